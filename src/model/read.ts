@@ -2,9 +2,9 @@ import type { z } from 'zod';
 import { CrossloomMap, MAP_FORMAT, MAP_VERSION } from './document/map.ts';
 import { PLATFORM_FORMAT, PLATFORM_VERSION, Platform } from './document/platform.ts';
 import { checkMapIntegrity, checkPlatformIntegrity, type IntegrityFault } from './integrity.ts';
-import { locatePaths, syntaxFaults, repeatedKeys, type Place } from './locate.ts';
+import { locatePaths, syntaxFaults, keysInText, repeatedKeys, type Place } from './locate.ts';
+import { keysIfSurelyFits } from './fast-check.ts';
 import { faultsOfIssues } from './schema-faults.ts';
-import { writeMap, writePlatform } from './canonical.ts';
 
 /** Documents above this many characters are refused before they are parsed. */
 export const MAX_DOCUMENT_CHARACTERS = 256 * 1024 * 1024;
@@ -32,7 +32,6 @@ interface Kind<T> {
   readonly word: string;
   readonly schema: z.ZodType<T>;
   readonly integrity: (document: T) => readonly IntegrityFault[];
-  readonly write: (document: T) => string;
 }
 
 const platformKind: Kind<Platform> = {
@@ -41,7 +40,6 @@ const platformKind: Kind<Platform> = {
   word: 'platform',
   schema: Platform,
   integrity: checkPlatformIntegrity,
-  write: writePlatform,
 };
 
 const mapKind: Kind<CrossloomMap> = {
@@ -50,7 +48,6 @@ const mapKind: Kind<CrossloomMap> = {
   word: 'map',
   schema: CrossloomMap,
   integrity: checkMapIntegrity,
-  write: writeMap,
 };
 
 /** Reads a platform document; every fault with its place, never only the first. */
@@ -79,16 +76,19 @@ function read<T>(text: string, kind: Kind<T>): ReadResult<T> {
   }
   const wrong = wrongKind(value, kind);
   if (wrong) return located(body, [wrong]);
-  const parsed = kind.schema.safeParse(value);
-  if (!parsed.success) return located(body, faultsOfIssues(parsed.error.issues, value));
-  const faults = kind.integrity(parsed.data);
+  const keys = keysIfSurelyFits(kind.schema, value);
+  if (keys === null) {
+    const parsed = kind.schema.safeParse(value);
+    if (!parsed.success) return located(body, faultsOfIssues(parsed.error.issues, value));
+  }
+  const document = value as T;
+  const faults = kind.integrity(document);
   if (faults.length > 0) return located(body, faults);
-  // A text that equals its canonical form cannot hide a key twice; only others pay for the search.
-  if (kind.write(parsed.data) !== body) {
+  if (keys === null || keys !== keysInText(body)) {
     const repeated = repeatedKeys(body, MAX_FAULTS);
     if (repeated.length > 0) return { ok: false, faults: repeated };
   }
-  return { ok: true, document: parsed.data, notes: [] };
+  return { ok: true, document, notes: [] };
 }
 
 function refused(message: string, mend: string): { ok: false; faults: DocumentFault[] } {
