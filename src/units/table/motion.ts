@@ -1,0 +1,120 @@
+import { NIST_8, PI, type Row, SI, UCUM, rowsOf } from './row.ts';
+
+const TIME = 'SI Brochure, 9th ed. (2019), Table 8';
+const MILE = 'NIST SP 811 (2008), B.8: mile 1.609 344 E+03 m, exact';
+const FOOT = 'NIST SP 811 (2008), B.8: foot 3.048 E−01 m, exact';
+const INCH = 'NIST SP 811 (2008), B.8: inch 2.54 E−02 m, exact';
+const TURN = 'one turn = 2π rad; SI Brochure, 9th ed. (2019), Table 8 (degree = π/180 rad)';
+
+/** Distance, area, volume, time, speed, acceleration, angle, rotation. */
+export const MOTION: readonly Row[] = [
+  ...rowsOf('distance', [
+    ['m', 'metre', 'm', '1', SI],
+    ['km', 'kilometre', 'km', '1000', SI],
+    ['hm', 'hectometre', 'hm', '100', SI],
+    ['dm', 'decimetre', 'dm', '0.1', SI],
+    ['cm', 'centimetre', 'cm', '0.01', SI],
+    ['mm', 'millimetre', 'mm', '0.001', SI],
+    ['um', 'micrometre', 'µm', '1e-6', SI],
+    ['[in_i]', 'inch', 'in', '0.0254', INCH],
+    ['[ft_i]', 'foot', 'ft', '0.3048', FOOT],
+    ['[yd_i]', 'yard', 'yd', '0.9144', NIST_8],
+    ['[mi_i]', 'mile', 'mi', '1609.344', MILE],
+    ['[nmi_i]', 'nautical mile', 'nmi', '1852', NIST_8],
+  ]),
+  ...rowsOf('curvature', [
+    ['1/m', 'reciprocal metre', '1/m', '1', SI],
+    ['1/km', 'reciprocal kilometre', '1/km', '0.001', SI],
+  ]),
+  ...rowsOf('area', [
+    ['m2', 'square metre', 'm²', '1', SI],
+    ['cm2', 'square centimetre', 'cm²', '1e-4', SI],
+    ['mm2', 'square millimetre', 'mm²', '1e-6', SI],
+    ['[sin_i]', 'square inch', 'in²', '0.0254*0.0254', INCH],
+  ]),
+  ...rowsOf('volume', [
+    ['m3', 'cubic metre', 'm³', '1', SI],
+    ['L', 'litre', 'L', '0.001', TIME],
+    ['dL', 'decilitre', 'dL', '1e-4', TIME],
+    ['cL', 'centilitre', 'cL', '1e-5', TIME],
+    ['mL', 'millilitre', 'mL', '1e-6', TIME],
+    ['uL', 'microlitre', 'µL', '1e-9', TIME],
+    ['dm3', 'cubic decimetre', 'dm³', '0.001', SI],
+    ['cm3', 'cubic centimetre', 'cm³', '1e-6', SI],
+    ['mm3', 'cubic millimetre', 'mm³', '1e-9', SI],
+    ['[gal_us]', 'US gallon', 'gal (US)', '231*0.0254*0.0254*0.0254', `${NIST_8}: 231 cubic inches`],
+    ['[qt_us]', 'US quart', 'qt (US)', '231*0.0254*0.0254*0.0254/4', `${NIST_8}: a quarter of a gallon`],
+    ['[foz_us]', 'US fluid ounce', 'fl oz (US)', '231*0.0254*0.0254*0.0254/128', `${NIST_8}: 1/128 gallon`],
+    ['[gal_br]', 'imperial gallon', 'gal (UK)', '0.00454609', NIST_8],
+    ['[cin_i]', 'cubic inch', 'in³', '0.0254*0.0254*0.0254', INCH],
+    ['[cft_i]', 'cubic foot', 'ft³', '0.3048*0.3048*0.3048', FOOT],
+  ]),
+  ...rowsOf('time', [
+    ['s', 'second', 's', '1', SI],
+    ['ms', 'millisecond', 'ms', '0.001', SI],
+    ['us', 'microsecond', 'µs', '1e-6', SI],
+    ['ns', 'nanosecond', 'ns', '1e-9', SI],
+    ['min', 'minute', 'min', '60', TIME],
+    ['h', 'hour', 'h', '3600', TIME],
+    ['d', 'day', 'd', '86400', TIME],
+    ['wk', 'week', 'wk', '604800', UCUM],
+  ]),
+  ...rowsOf('speed', [
+    ['m/s', 'metre per second', 'm/s', '1', SI],
+    ['km/h', 'kilometre per hour', 'km/h', '1000/3600', SI],
+    ['km/s', 'kilometre per second', 'km/s', '1000', SI],
+    ['m/min', 'metre per minute', 'm/min', '1/60', SI],
+    ['m/h', 'metre per hour', 'm/h', '1/3600', SI],
+    ['cm/s', 'centimetre per second', 'cm/s', '0.01', SI],
+    ['mm/s', 'millimetre per second', 'mm/s', '0.001', SI],
+    ['[mi_i]/h', 'mile per hour', 'mph', '1609.344/3600', MILE],
+    ['[kn_i]', 'knot', 'kn', '1852/3600', NIST_8],
+    ['[ft_i]/s', 'foot per second', 'ft/s', '0.3048', FOOT],
+    ['[ft_i]/min', 'foot per minute', 'ft/min', '0.3048/60', FOOT],
+    ['[in_i]/s', 'inch per second', 'in/s', '0.0254', INCH],
+  ]),
+  ...rowsOf('acceleration', [
+    ['m/s2', 'metre per second squared', 'm/s²', '1', SI],
+    ['cm/s2', 'centimetre per second squared', 'cm/s²', '0.01', SI],
+    ['mm/s2', 'millimetre per second squared', 'mm/s²', '0.001', SI],
+    ['[g]', 'standard acceleration of free fall', 'gₙ', '9.80665', NIST_8],
+    ['m[g]', 'thousandth of standard free fall', 'mgₙ', '0.00980665', NIST_8],
+    ['km/h/s', 'kilometre per hour per second', 'km/h/s', '1000/3600', SI],
+    ['[mi_i]/h/s', 'mile per hour per second', 'mph/s', '1609.344/3600', MILE],
+    ['[ft_i]/s2', 'foot per second squared', 'ft/s²', '0.3048', FOOT],
+  ]),
+  ...rowsOf('jerk', [
+    ['m/s3', 'metre per second cubed', 'm/s³', '1', SI],
+    ['[g]/s', 'standard free fall per second', 'gₙ/s', '9.80665', NIST_8],
+  ]),
+  ...rowsOf('angle', [
+    ['rad', 'radian', 'rad', '1', SI],
+    ['mrad', 'milliradian', 'mrad', '0.001', SI],
+    ['urad', 'microradian', 'µrad', '1e-6', SI],
+    ['deg', 'degree', '°', `${PI}*1/180`, TURN],
+    ["'", 'minute of arc', '′', `${PI}*1/10800`, TURN],
+    ["''", 'second of arc', '″', `${PI}*1/648000`, TURN],
+    ['{rev}', 'revolution', 'rev', `${PI}*2`, TURN],
+  ]),
+  ...rowsOf('rotation', [
+    ['rad/s', 'radian per second', 'rad/s', '1', SI],
+    ['mrad/s', 'milliradian per second', 'mrad/s', '0.001', SI],
+    ['deg/s', 'degree per second', '°/s', `${PI}*1/180`, TURN],
+    ['deg/ms', 'degree per millisecond', '°/ms', `${PI}*1000/180`, TURN],
+    ['deg/min', 'degree per minute', '°/min', `${PI}*1/10800`, TURN],
+    ['deg/h', 'degree per hour', '°/h', `${PI}*1/648000`, TURN],
+    ['{rev}/min', 'revolution per minute', 'rpm', `${PI}*2/60`, TURN],
+    ['{rev}/s', 'revolution per second', 'rev/s', `${PI}*2`, TURN],
+  ]),
+  ...rowsOf('angular-acceleration', [
+    ['rad/s2', 'radian per second squared', 'rad/s²', '1', SI],
+    ['deg/s2', 'degree per second squared', '°/s²', `${PI}*1/180`, TURN],
+    ['{rev}/min/s', 'revolution per minute per second', 'rpm/s', `${PI}*2/60`, TURN],
+  ]),
+  ...rowsOf('angle-per-distance', [
+    ['rad/m', 'radian per metre', 'rad/m', '1', SI],
+    ['deg/m', 'degree per metre', '°/m', `${PI}*1/180`, TURN],
+    ['{rev}/km', 'revolution per kilometre', 'rev/km', `${PI}*2/1000`, TURN],
+    ['{rev}/[mi_i]', 'revolution per mile', 'rev/mi', `${PI}*2/1609.344`, MILE],
+  ]),
+];
