@@ -20,11 +20,6 @@ export const AMBIGUOUS: readonly AmbiguousUnit[] = [
     why: 'F is degree Fahrenheit in some vehicle files and farad in the SI and UCUM',
   },
   { text: 'g', candidates: ['[g]', 'g{mass}'], why: 'g is free fall for accelerations and gram for masses' },
-  {
-    text: 'mg',
-    candidates: ['mg', 'm[g]'],
-    why: 'mg is milligram for masses and a thousandth of free fall for accelerations',
-  },
   { text: 'S', candidates: ['s', 'mS'], why: 'S is siemens in the SI and often stands for second in upper-case files' },
   { text: 'H', candidates: ['h', 'mH'], why: 'H is henry in the SI and often stands for hour in upper-case files' },
   { text: 'T', candidates: ['t', 'mT'], why: 'T is tesla in the SI and often stands for tonne in upper-case files' },

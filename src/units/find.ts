@@ -45,7 +45,6 @@ const PREFIXED = /^[mM](?:Pa|V|A|W|J|N|g|s|S|L|l|F|H|T|Hz|Ohm|bar|bit|By|B|Wb|m|
  * "mpa" are nothing. Text mis-decoded on its way ("�C", "Â°C") is mended.
  */
 export function findUnit(text: string): FoundUnit | null {
-  if (AMBIGUOUS_BY_TEXT.has(text) && unitByCode(text) === null) return null;
   const exact = unitByCode(text);
   if (exact !== null) return { unit: exact, by: 'code' };
   const plain = plainText(text);
@@ -54,7 +53,7 @@ export function findUnit(text: string): FoundUnit | null {
 }
 
 function findPlain(plain: string): FoundUnit | null {
-  if (AMBIGUOUS_BY_TEXT.has(plain) && unitByCode(plain) === null) return null;
+  if (AMBIGUOUS_BY_TEXT.has(plain)) return null;
   const unit = unitOfPlain(plain) ?? unitOfPlain(respelled(plain) ?? '');
   if (unit === null) return null;
   const assumed = ASSUMED[plain] ?? ASSUMED[plain.toLowerCase()];
