@@ -1,0 +1,32 @@
+/** Translation of values: what a route does, statically and in time. Imports number, units, model and can. */
+
+// What a value can be at one place of a route.
+export type {
+  ValueDomain,
+  NumberDomain,
+  StateDomain,
+  TextDomain,
+  FrameDomain,
+  NamedState,
+  SpecialRaw,
+  RawSpan,
+  Coding,
+  WireQuantityName,
+} from './domain/value-domain.ts';
+export { domainOfSignal, scalingOf } from './domain/signal-domain.ts';
+export { domainOfWire } from './domain/wire-domain.ts';
+export { domainOfEndpoint } from './domain/endpoint-domain.ts';
+export { unitOf } from './domain/units-of.ts';
+
+// What a route does to every value its sources can have: analyseRoute(pairing, route) → RouteAnalysis.
+export type {
+  RouteAnalysis,
+  Stage,
+  Clip,
+  WorstError,
+  Saturation,
+  StateWithoutImage,
+  StatesMerged,
+  SpecialOutcome,
+} from './analysis/route-analysis.ts';
+export type { StageFault, UnitFault } from './analysis/faults.ts';
