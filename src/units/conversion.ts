@@ -1,6 +1,7 @@
 import {
   type Affine,
   type Rational,
+  IDENTITY,
   applyAffine,
   composeAffine,
   div,
@@ -38,8 +39,8 @@ export type Conversion =
  * `pulses` step states, so there is no conversion between them here. A torque N.m is no energy J for the same reason.
  */
 export function conversionBetween(from: Unit, to: Unit): Conversion {
+  if (from === to) return { kind: 'affine', affine: IDENTITY };
   if (from.quantity === to.quantity) {
-    if (from.dimension.level !== 0 && from.code !== to.code) return none(from, to);
     return { kind: 'affine', affine: composeAffine(from.toSi, invertAffine(to.toSi)) };
   }
   if (RECIPROCAL_QUANTITIES.some(([a, b]) => isPair(from, to, a, b))) {

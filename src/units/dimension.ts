@@ -31,11 +31,6 @@ export function sameDimension(a: Dimension, b: Dimension): boolean {
   return BASES.every((base) => a[base] === b[base]);
 }
 
-/** Whether one dimension is the other turned upside down, and neither is a bare number: km/L against L/(100.km). */
-export function reciprocalDimension(a: Dimension, b: Dimension): boolean {
-  return BASES.every((base) => a[base] === -b[base]) && BASES.some((base) => a[base] !== 0);
-}
-
 /** A dimension in words for messages: "m·kg·s^-2", or "1" for a bare number. */
 export function dimensionText(dimension: Dimension): string {
   const parts = BASES.filter((base) => dimension[base] !== 0).map((base) =>

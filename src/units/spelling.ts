@@ -43,9 +43,11 @@ export function plainText(text: string): string {
     .replace(/[·⋅•∙×*]/g, '.')
     .replace(/[−–‑]/g, '-')
     .replace(/\^(?=[23])/g, '')
-    .replace(/[\s_]+/g, ' ')
+    .replace(/\s+/g, ' ')
     .replace(/ ?([/.]) ?/g, '$1')
     .trim();
+  // "deg_C"; a code in square brackets ("[mi_i]") has an underscore of its own.
+  if (!plain.includes('[')) plain = plain.replace(/_+/g, ' ').trim();
   for (const [lost, meant] of LOST) plain = plain.replace(lost, meant);
   return plain;
 }

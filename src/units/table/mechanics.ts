@@ -44,7 +44,7 @@ export const MECHANICS: readonly Row[] = [
     ['mm[H2O]', 'millimetre of water', 'mmH₂O', '9.80665', WATER],
     ["[in_i'H2O]", 'inch of water', 'inH₂O', '9806.65*0.0254', WATER],
     ['atm', 'standard atmosphere', 'atm', ATMOSPHERE, NIST_8],
-    ['att', 'technical atmosphere', 'at', '98066.5', NIST_8],
+    ['att', 'technical atmosphere', 'at (technical)', '98066.5', NIST_8],
   ]),
   ...pointRowsOf('gauge-pressure', [
     ['Pa{gauge}', 'pascal, gauge', 'Pa (gauge)', '1', ATMOSPHERE, GAUGE],
@@ -130,6 +130,8 @@ export const MECHANICS: readonly Row[] = [
   ]),
   ...rowsOf('density', [
     ['kg/m3', 'kilogram per cubic metre', 'kg/m³', '1', SI],
+    ['g/L', 'gram per litre', 'g/L', '1', SI],
+    ['mg/L', 'milligram per litre', 'mg/L', '0.001', SI],
     ['kg/L', 'kilogram per litre', 'kg/L', '1000', SI],
     ['g/cm3', 'gram per cubic centimetre', 'g/cm³', '1000', SI],
     ['g/m3', 'gram per cubic metre', 'g/m³', '0.001', SI],
