@@ -9,6 +9,7 @@ export * from './options.ts';
 export * from './pairing.ts';
 export * from './canonical.ts';
 export * from './digest.ts';
+export * from './document-fault.ts';
 export * from './read.ts';
 export * from './derive/kind.ts';
 export * from './derive/needs.ts';

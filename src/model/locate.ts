@@ -1,5 +1,5 @@
 import { findNodeAtLocation, parseTree, printParseErrorCode, visit, type Node, type ParseError } from 'jsonc-parser';
-import type { DocumentFault, DocumentPath } from './read.ts';
+import type { DocumentFault, DocumentPath } from './document-fault.ts';
 
 export interface Place {
   readonly line: number;

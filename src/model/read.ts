@@ -4,24 +4,11 @@ import { PLATFORM_FORMAT, PLATFORM_VERSION, Platform } from './document/platform
 import { checkMapIntegrity, checkPlatformIntegrity, type IntegrityFault } from './integrity.ts';
 import { locatePaths, syntaxFaults, keysInText, repeatedKeys, type Place } from './locate.ts';
 import { keysIfSurelyFits } from './fast-check.ts';
+import { MAX_FAULTS, type DocumentFault, type DocumentPath } from './document-fault.ts';
 import { faultsOfIssues } from './schema-faults.ts';
 
 /** Documents above this many characters are refused before they are parsed. */
 export const MAX_DOCUMENT_CHARACTERS = 256 * 1024 * 1024;
-/** At most this many faults are reported; a last one says how many more there are. */
-export const MAX_FAULTS = 200;
-
-export type DocumentPath = readonly (string | number)[];
-
-/** One fault of a document: where it is, what is wrong, how to mend it. Lines and columns count from 1. */
-export interface DocumentFault {
-  readonly line: number;
-  readonly column: number;
-  readonly path: DocumentPath;
-  readonly message: string;
-  readonly mend: string | null;
-}
-
 export type ReadResult<T> =
   | { readonly ok: true; readonly document: T; readonly notes: readonly string[] }
   | { readonly ok: false; readonly faults: readonly DocumentFault[] };

@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { UnusableInput } from '../../host/index.ts';
-import { formatDecimal, parseExact, toExact } from '../../number/index.ts';
+import { formatDecimal, parseExact, toExact, toNumber } from '../../number/index.ts';
 import { conversionBetween, convertExact, findUnit, type Unit } from '../../units/index.ts';
 import { formatOption, jsonText } from '../formats.ts';
 import type { Terminal } from '../terminal.ts';
@@ -36,7 +36,8 @@ export function addConvert(program: Command, terminal: Terminal): void {
           jsonText({
             value: toExact(number),
             from: source.code,
-            result: toExact(result),
+            result: toNumber(result),
+            exact: toExact(result),
             to: target.code,
             ...(affine ? { factor: toExact(affine.factor), offset: toExact(affine.offset) } : {}),
           }),

@@ -46,7 +46,7 @@ async function newPlatform(file: string, options: { title?: string }, terminal: 
   refuseExisting(path);
   const id = idFrom(path, '.platform.json');
   await writeAtomically(path, writePlatform(emptyPlatform(id, options.title ?? id)));
-  terminal.out(`wrote ${path}\nnext: crossloom import-dbc FILE.dbc --into ${file} --bus BUS\n`);
+  terminal.out(`wrote ${path}\nnext: crossloom import-dbc FILE.dbc --into ${ending(file, '.platform.json')} --bus BUS\n`);
 }
 
 interface NewMapOptions {
@@ -81,7 +81,7 @@ async function newMap(file: string, options: NewMapOptions, terminal: Terminal):
   };
   await writeAtomically(path, writeMap(map));
   terminal.out(
-    `wrote ${path}\nnext: mark the fates of removed modules in it ("fates": { "host:ecm": "removed" }), then crossloom needs ${file}\n`,
+    `wrote ${path}\nnext: mark the fates of removed modules in it ("fates": { "host:ecm": "removed" }), then crossloom needs ${ending(file, '.map.json')}\n`,
   );
 }
 
