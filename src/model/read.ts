@@ -66,7 +66,8 @@ function read<T>(text: string, kind: Kind<T>): ReadResult<T> {
   const keys = keysIfSurelyFits(kind.schema, value);
   if (keys === null) {
     const parsed = kind.schema.safeParse(value);
-    if (!parsed.success) return located(body, faultsOfIssues(parsed.error.issues, value));
+    const faults = parsed.success ? prototypeKeys(value, []) : faultsOfIssues(parsed.error.issues, value);
+    if (faults.length > 0) return located(body, faults);
   }
   const document = value as T;
   const faults = kind.integrity(document);
@@ -76,6 +77,18 @@ function read<T>(text: string, kind: Kind<T>): ReadResult<T> {
     if (repeated.length > 0) return { ok: false, faults: repeated };
   }
   return { ok: true, document, notes: [] };
+}
+
+/** zod passes over `__proto__` in a record without a word; nothing may be lost, so it is a fault. */
+function prototypeKeys(value: unknown, path: readonly (string | number)[]): IntegrityFault[] {
+  if (typeof value !== 'object' || value === null) return [];
+  return Object.keys(value).flatMap((key) => {
+    const here = [...path, Array.isArray(value) ? Number(key) : key];
+    if (key === '__proto__') {
+      return [{ path: here, atKey: true, message: 'the key "__proto__" is reserved', mend: 'rename the key' }];
+    }
+    return prototypeKeys((value as Record<string, unknown>)[key], here);
+  });
 }
 
 function refused(message: string, mend: string): { ok: false; faults: DocumentFault[] } {
