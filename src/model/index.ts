@@ -11,5 +11,8 @@ export * from './canonical.ts';
 export * from './digest.ts';
 export * from './document-fault.ts';
 export * from './read.ts';
+export * from './edit-path.ts';
 export * from './derive/kind.ts';
 export * from './derive/needs.ts';
+export * from './derive/circuit-types.ts';
+export * from './derive/circuits.ts';
