@@ -13,7 +13,8 @@ export function toNumber(a: Rational): number {
   // Both parts exact as doubles: one division, correctly rounded by IEEE 754.
   if (a.num <= SAFE && a.num >= -SAFE && a.den <= SAFE) return Number(a.num) / Number(a.den);
   if (a.den === 1n) return Number(a.num);
-  return a.num < 0n ? -nearestDouble(-a.num, a.den) : nearestDouble(a.num, a.den);
+  const size = nearestDouble(a.num < 0n ? -a.num : a.num, a.den);
+  return a.num < 0n && size !== 0 ? -size : size;
 }
 
 function nearestDouble(num: bigint, den: bigint): number {
