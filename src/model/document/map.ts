@@ -177,6 +177,10 @@ export const HarnessPart = z.strictObject({
   fuseA: Positive.optional(),
   suppressed: z.boolean().optional(),
   at: recordOf(Cavity).optional(),
+  terminals: recordOf(z.string().max(300)).optional().meta({
+    description:
+      'What a terminal is joined to where no route says so: side:feed, side:ground, side:wire or module.pin; "85": "host:G101".',
+  }),
   node: Id.optional(),
   when: Condition.optional(),
   note: Text.optional(),
