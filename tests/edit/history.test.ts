@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { beginHistory, isDirty, markSaved, perform, redo, undo, type History } from '../../src/edit/index.ts';
 import {
-  EditMissesError,
+  EditPathError,
   applyEdit,
   writeMap,
   writePlatform,
@@ -49,29 +49,24 @@ const bytes = ({ documents }: History): string =>
 const route = fc.constantFrom('a', 'b', 'c').map((id) => ({ id }));
 const edit: fc.Arbitrary<Edit> = fc.oneof(
   fc
-    .record({ path: route, value: fc.option(fc.string({ maxLength: 5 }), { nil: undefined }) })
-    .map(({ path, value }): Edit => ({
-      do: 'set',
-      document: 'map',
-      path: ['routes', path, 'note'],
-      ...(value === undefined ? {} : { value }),
-    })),
+    .record({ path: route, to: fc.string({ maxLength: 5 }) })
+    .map(({ path, to }): Edit => ({ do: 'set', in: 'map', path: ['routes', path, 'note'], to })),
   fc
     .nat({ max: 5 })
     .map((at): Edit => ({
       do: 'insert',
-      document: 'map',
+      in: 'map',
       path: ['routes'],
-      at,
+      before: { at },
       value: { id: `n${at}`, from: [], to: 'host:w', carrier: 'bus' },
     })),
-  route.map((path): Edit => ({ do: 'remove', document: 'map', path: ['routes', path] })),
-  fc.constant<Edit>({ do: 'set', document: 'map', path: ['fates', 'host:m2'], value: 'removed' }),
-  fc.constant<Edit>({ do: 'remove', document: 'map', path: ['fates', 'host:m1'] }),
-  fc.constant<Edit>({ do: 'insert', document: 'map', path: ['leftOut'], value: { signal: 'host:w', reason: 'none' } }),
+  route.map((path): Edit => ({ do: 'remove', in: 'map', path: ['routes', path] })),
+  fc.constant<Edit>({ do: 'set', in: 'map', path: ['fates', 'host:m2'], to: 'removed' }),
+  fc.constant<Edit>({ do: 'remove', in: 'map', path: ['fates', 'host:m1'] }),
+  fc.constant<Edit>({ do: 'insert', in: 'map', path: ['leftOut'], value: { signal: 'host:w', reason: 'none' } }),
   fc
-    .constantFrom<Edit['document']>('host', 'donor')
-    .map((document): Edit => ({ do: 'set', document, path: ['modules', { id: 'm2' }, 'title'], value: 'Renamed' })),
+    .constantFrom<Edit['in']>('host', 'donor')
+    .map((document): Edit => ({ do: 'set', in: document, path: ['modules', { id: 'm2' }, 'title'], to: 'Renamed' })),
 );
 
 /** Performs what can be performed: an edit whose place is gone changes nothing. */
@@ -79,7 +74,7 @@ function performIfPossible(history: History, step: Edit): History {
   try {
     return perform(history, 'step', [step]);
   } catch (error) {
-    if (error instanceof EditMissesError) return history;
+    if (error instanceof EditPathError) return history;
     throw error;
   }
 }
@@ -104,15 +99,15 @@ describe('history', () => {
   it('changes nothing when one of several edits leads nowhere', () => {
     const history = start();
     const edits: Edit[] = [
-      { do: 'set', document: 'map', path: ['title'], value: 'Changed' },
-      { do: 'remove', document: 'map', path: ['routes', { id: 'absent' }] },
+      { do: 'set', in: 'map', path: ['title'], to: 'Changed' },
+      { do: 'remove', in: 'map', path: ['routes', { id: 'absent' }] },
     ];
-    expect(() => perform(history, 'both', edits)).toThrow(EditMissesError);
+    expect(() => perform(history, 'both', edits)).toThrow(EditPathError);
     expect(history.documents.map.title).toBe('M');
   });
 
   it('knows what is saved', () => {
-    const set = (value: string): Edit => ({ do: 'set', document: 'map', path: ['title'], value });
+    const set = (value: string): Edit => ({ do: 'set', in: 'map', path: ['title'], to: value });
     let history = start();
     expect(isDirty(history)).toBe(false);
     history = perform(history, 'title', [set('X')]);
@@ -128,7 +123,7 @@ describe('history', () => {
 
   it('refuses reserved keys', () => {
     const { documents } = start();
-    const hostile: Edit = { do: 'set', document: 'map', path: ['fates', '__proto__'], value: {} };
-    expect(() => applyEdit(documents, hostile)).toThrow(EditMissesError);
+    const hostile: Edit = { do: 'set', in: 'map', path: ['fates', '__proto__'], to: {} };
+    expect(() => applyEdit(documents, hostile)).toThrow(EditPathError);
   });
 });
