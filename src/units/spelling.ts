@@ -38,7 +38,7 @@ export function plainText(text: string): string {
     .replace(/[μµ]/g, 'u')
     .replace(/[ΩΩ]/g, 'Ohm')
     .replace(/\bohm/gi, 'Ohm')
-    .replace(/(?<=^[kKmMu])ohm/i, 'Ohm')
+    .replace(/(?<=^[kKmMu])ohm/, 'Ohm')
     .replace(/\*\*|\^/g, '^')
     .replace(/[·⋅•∙×*]/g, '.')
     .replace(/[−–‑]/g, '-')
