@@ -69,6 +69,8 @@ export const ELECTRICAL: readonly Row[] = [
     ['kHz', 'kilohertz', 'kHz', '1000', SI],
     ['MHz', 'megahertz', 'MHz', '1e6', SI],
     ['GHz', 'gigahertz', 'GHz', '1e9', SI],
+    ['{cycle}/min', 'cycle per minute', 'cycle/min', '1/60', SI],
+    ['{beat}/min', 'beat per minute', 'beat/min', '1/60', SI],
   ]),
   ...rowsOf('information', [
     ['bit', 'bit', 'bit', '1', UCUM],

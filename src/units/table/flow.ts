@@ -5,6 +5,7 @@ const US_GALLON = '231*0.0254*0.0254*0.0254';
 const US_VOLUME = `${NIST_8}: US gallon, 231 cubic inches`;
 const UK_VOLUME = `${NIST_8}: imperial gallon 4.546 09 E−03 m³, exact`;
 const POUND = 'NIST SP 811 (2008), B.8: pound (avoirdupois) 4.535 9237 E−01 kg, exact';
+const GASOLINE = '40 CFR part 600: 33 705 W·h per gallon of gasoline (from memory)';
 const STROKE = 'one stroke of one cylinder, declared here; never converted to an amount without it';
 
 /** Volume and mass flow, amounts per stroke and per distance, fuel and energy use both ways. */
@@ -55,6 +56,7 @@ export const FLOW: readonly Row[] = [
   ...rowsOf('fuel-consumption', [
     ['L/(100.km)', 'litre per 100 kilometres', 'L/100 km', '0.001/100000', LITRE],
     ['L/km', 'litre per kilometre', 'L/km', '0.001/1000', LITRE],
+    ['mL/(100.km)', 'millilitre per 100 kilometres', 'mL/100 km', '1e-6/100000', LITRE],
     ['mL/km', 'millilitre per kilometre', 'mL/km', '1e-6/1000', LITRE],
     ['[gal_us]/[mi_i]', 'US gallon per mile', 'gal (US)/mi', `${US_GALLON}/1609.344`, US_VOLUME],
   ]),
@@ -75,6 +77,7 @@ export const FLOW: readonly Row[] = [
   ...rowsOf('energy-economy', [
     ['km/(kW.h)', 'kilometre per kilowatt hour', 'km/kWh', '1000/3.6e6', SI],
     ['[mi_i]/(kW.h)', 'mile per kilowatt hour', 'mi/kWh', '1609.344/3.6e6', NIST_8],
+    ['[mi_i]/(33705.W.h)', 'mile per gallon of gasoline equivalent', 'mpge', '1609.344/33705/3600', GASOLINE],
   ]),
   ...rowsOf('specific-consumption', [['g/(kW.h)', 'gram per kilowatt hour', 'g/kWh', '0.001/3.6e6', SI]]),
 ];
