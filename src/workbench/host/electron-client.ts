@@ -1,8 +1,18 @@
-import { HostError, type Host, type HostEvent, type HostInput, type HostMethod, type HostOutput } from '../../host/interface/contract.ts';
+import {
+  HostError,
+  type Host,
+  type HostEvent,
+  type HostInput,
+  type HostMethod,
+  type HostOutput,
+} from '../../host/interface/contract.ts';
 
 /** What the preload script puts into the page's world. */
 export interface ElectronBridge {
-  call(method: string, input: unknown): Promise<{ ok: true; value: unknown } | { ok: false; message: string; faults: string[] }>;
+  call(
+    method: string,
+    input: unknown,
+  ): Promise<{ ok: true; value: unknown } | { ok: false; message: string; faults: string[] }>;
   listen(onEvent: (event: HostEvent) => void): () => void;
 }
 

@@ -1,4 +1,11 @@
-import { HostError, type Host, type HostEvent, type HostInput, type HostMethod, type HostOutput } from '../../host/interface/contract.ts';
+import {
+  HostError,
+  type Host,
+  type HostEvent,
+  type HostInput,
+  type HostMethod,
+  type HostOutput,
+} from '../../host/interface/contract.ts';
 
 const TOKEN_KEY = 'crossloom-token';
 

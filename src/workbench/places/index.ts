@@ -4,9 +4,21 @@ export const PLACES = [
   { id: 'platforms', title: 'Platforms', key: '1', question: 'what each side has', needsPairing: true },
   { id: 'loom', title: 'Loom', key: '2', question: 'how everything is joined', needsPairing: true },
   { id: 'routes', title: 'Routes', key: '3', question: 'the same as a table', needsPairing: true },
-  { id: 'worklist', title: 'Worklist', key: '4', question: 'what is missing, and what is proposed', needsPairing: true },
+  {
+    id: 'worklist',
+    title: 'Worklist',
+    key: '4',
+    question: 'what is missing, and what is proposed',
+    needsPairing: true,
+  },
   { id: 'findings', title: 'Findings', key: '5', question: 'what is wrong', needsPairing: true },
-  { id: 'hand-over', title: 'Hand-over', key: '6', question: 'each export and what stands in its way', needsPairing: true },
+  {
+    id: 'hand-over',
+    title: 'Hand-over',
+    key: '6',
+    question: 'each export and what stands in its way',
+    needsPairing: true,
+  },
   { id: 'text', title: 'Text', key: '7', question: 'the document itself', needsPairing: true },
 ] as const;
 

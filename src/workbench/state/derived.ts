@@ -1,4 +1,14 @@
-import { indexSide, pair, deriveNeedsAndOffers, type Derivation, type Pairing, type PairingDocuments, type Platform, type Side, type SideName } from '../../model/index.ts';
+import {
+  indexSide,
+  pair,
+  deriveNeedsAndOffers,
+  type Derivation,
+  type Pairing,
+  type PairingDocuments,
+  type Platform,
+  type Side,
+  type SideName,
+} from '../../model/index.ts';
 
 const sides = new WeakMap<Platform, Map<SideName, Side>>();
 

@@ -2,6 +2,7 @@ import { createStore, useStore, type StoreApi } from 'zustand';
 import { useContext, createContext } from 'react';
 import type { Finding, FindingCounts } from '../../checks/index.ts';
 import type { History } from '../../edit/index.ts';
+import type { PairingDocuments } from '../../model/index.ts';
 import type { Host, Session } from '../../host/interface/contract.ts';
 import type { PlaceId } from '../places/index.ts';
 
@@ -20,6 +21,8 @@ export interface OpenPairing {
   readonly hostPath: string;
   readonly donorPath: string;
   readonly seen: SeenOnDisk;
+  /** The documents as the disk holds them; null: never saved. */
+  readonly onDisk: PairingDocuments | null;
   readonly history: History;
 }
 
@@ -54,8 +57,23 @@ export interface Task {
 export type Overlay =
   | { readonly kind: 'palette'; readonly mode: 'commands' | 'find' }
   | { readonly kind: 'keys' }
-  | { readonly kind: 'choose-file'; readonly purpose: 'open-map' | 'open-platform' | 'open-dbc' | 'open-log' | 'save-map' | 'save-platform'; readonly suggested: string; readonly settle: (path: string | null) => void }
-  | { readonly kind: 'ask'; readonly title: string; readonly text: string; readonly choices: readonly { readonly id: string; readonly label: string; readonly tone?: 'primary' | 'danger' }[]; readonly settle: (choice: string | null) => void };
+  | {
+      readonly kind: 'choose-file';
+      readonly purpose: 'open-map' | 'open-platform' | 'open-dbc' | 'open-log' | 'save-map' | 'save-platform';
+      readonly suggested: string;
+      readonly settle: (path: string | null) => void;
+    }
+  | {
+      readonly kind: 'ask';
+      readonly title: string;
+      readonly text: string;
+      readonly choices: readonly {
+        readonly id: string;
+        readonly label: string;
+        readonly tone?: 'primary' | 'danger';
+      }[];
+      readonly settle: (choice: string | null) => void;
+    };
 
 export interface WorkbenchState {
   readonly host: Host;

@@ -18,7 +18,13 @@ self.onmessage = ({ data }: MessageEvent<WorkerRequest>) => {
     if (!host || !donor) return;
     const pairing = pair(shareUnchanged(data.map), host, donor);
     run = run && !data.host && !data.donor ? recheck(run, pairing) : check(pairing);
-    answer({ kind: 'checked', version: data.version, findings: run.findings, counts: run.counts, elapsedMs: performance.now() - started });
+    answer({
+      kind: 'checked',
+      version: data.version,
+      findings: run.findings,
+      counts: run.counts,
+      elapsedMs: performance.now() - started,
+    });
   } catch (error) {
     run = null;
     answer({ kind: 'failed', version: data.version, message: error instanceof Error ? error.message : String(error) });
