@@ -30,3 +30,5 @@ export type {
   SpecialOutcome,
 } from './analysis/route-analysis.ts';
 export type { StageFault, UnitFault } from './analysis/faults.ts';
+export { analyseRoute } from './analysis/analyse.ts';
+export type { Effect, Combination, Case, CaseResult } from './analysis/effect.ts';

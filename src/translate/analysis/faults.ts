@@ -47,6 +47,15 @@ export type UnitFault = At &
         readonly exact: Affine;
         readonly message: string;
       }
+    /** A `reciprocal` step whose k is not the one that its two units give. */
+    | {
+        readonly kind: 'k-contradicts';
+        readonly from: string;
+        readonly to: string;
+        readonly explicit: Rational;
+        readonly exact: Rational;
+        readonly message: string;
+      }
     /** A `linear` step between two units of one quantity which is not the conversion between them. */
     | {
         readonly kind: 'factor-contradicts';
@@ -87,6 +96,10 @@ export type StageFault = At & { readonly message: string } & (
     /** `outside: refuse` and the source goes there: the route falls back to its loss behaviour. */
     | { readonly kind: 'outside-refused' }
     | { readonly kind: 'length-differs'; readonly from: number; readonly to: number }
+    /** The route ends in a state that the target does not have. */
+    | { readonly kind: 'target-lacks-state'; readonly state: string }
+    /** Carrier `bus` between two signals that do not read the same bits alike. */
+    | { readonly kind: 'relayed-differs'; readonly what: 'bits' | 'scaling' | 'states' }
     /** A target nothing can be written to: no usable raw value, or a factor of 0. */
     | { readonly kind: 'target-unusable' }
   );

@@ -1,6 +1,7 @@
 import type { Affine, Interval, Rational } from '../../number/index.ts';
 import type { Pairing, Route, Step } from '../../model/index.ts';
 import type { SpecialRaw, ValueDomain } from '../domain/value-domain.ts';
+import type { Effect } from './effect.ts';
 import type { StageFault, UnitFault } from './faults.ts';
 
 /** What a route does to every value that its sources can have. Every list is empty when there is nothing to report. */
@@ -57,6 +58,8 @@ export interface Stage {
   /** The values the step takes: one a source before the combining step (null: unknown), one after it. */
   readonly input: readonly (ValueDomain | null)[];
   readonly output: readonly (ValueDomain | null)[];
+  /** What the step does to each input, resolved; null where it does not apply (`of`) or a fault stops it. */
+  readonly effects: readonly (Effect | null)[];
   /** The part of the input range below and above what the step lets through (`limit`, `curve`), in the input's unit. */
   readonly cutLow: Interval | null;
   readonly cutHigh: Interval | null;

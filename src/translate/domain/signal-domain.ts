@@ -170,10 +170,12 @@ function stateDomain(signal: Signal): StateDomain {
     specials,
     unnamed: Number(field.hi - field.lo + 1n) - named.length - specials.filter(({ raw }) => isRawOf(raw, field)).length,
     lengthBits: signal.bits.length,
+    field,
   };
 }
 
-function isRawOf(text: string, field: RawSpan): boolean {
+/** Whether a text is a raw value of the field in plain decimal digits. */
+export function isRawOf(text: string, field: RawSpan): boolean {
   if (!/^-?\d{1,20}$/.test(text)) return false;
   const raw = BigInt(text);
   return raw >= field.lo && raw <= field.hi && raw.toString() === text;

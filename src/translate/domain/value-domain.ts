@@ -1,7 +1,6 @@
 import type { Affine, Interval, Rational } from '../../number/index.ts';
 import type { Unit } from '../../units/index.ts';
-import type { Message, WireQuantity } from '../../model/index.ts';
-import type { z } from 'zod';
+import type { Message } from '../../model/index.ts';
 
 /** What a value can be at one place of a route: a number, a state, text, or a whole frame. */
 export type ValueDomain = NumberDomain | StateDomain | TextDomain | FrameDomain;
@@ -44,7 +43,8 @@ export type Coding =
       readonly points: readonly (readonly [Rational, Rational])[];
     };
 
-export type WireQuantityName = z.infer<typeof WireQuantity>;
+/** The electrical quantity a wire is read by. */
+export type WireQuantityName = 'V' | 'Ohm' | '%' | 'Hz' | 'ms';
 
 export interface NumberDomain {
   readonly kind: 'number';
@@ -76,6 +76,8 @@ export interface StateDomain {
   readonly unnamed: number;
   /** Null on a wire and between steps. */
   readonly lengthBits: number | null;
+  /** Every raw value of the field; null on a wire and between steps. */
+  readonly field: RawSpan | null;
 }
 
 export interface TextDomain {

@@ -42,6 +42,7 @@ function stateDomain(wire: Wire): StateDomain {
     specials: [],
     unnamed: 0,
     lengthBits: null,
+    field: null,
   };
 }
 
