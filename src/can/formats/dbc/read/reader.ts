@@ -1,0 +1,205 @@
+import { applyLongNames } from '../long-names.ts';
+import { quoted } from '../faults.ts';
+import { STATEMENT_FORMS, UNMODELLED_KEYWORDS } from '../keywords.ts';
+import { SEMICOLON, skipBlank, takeName } from './scan.ts';
+import { report } from './reading.ts';
+import type { Outcome, Reading } from './reading.ts';
+import { keptText, noteRemarks, recover } from './recovery.ts';
+import {
+  applyDefaults,
+  readAttribute,
+  readDefault,
+  readDefinition,
+  readRelationDefault,
+  readRelationDefinition,
+} from './statements/attributes.ts';
+import { readComment } from './statements/comments.ts';
+import { readEnvironmentSize, readEnvironmentVariable } from './statements/environment.ts';
+import { readBitTiming, readNewSymbols, readVersion } from './statements/header.ts';
+import { readUnmodelled } from './statements/kept.ts';
+import { readMessage, readTransmitters } from './statements/messages.ts';
+import { readNodes } from './statements/nodes.ts';
+import { readRelationAttribute } from './statements/relations.ts';
+import { readExtendedMultiplexing, readSignalGroup, readValueType } from './statements/signal-details.ts';
+import { readSignal } from './statements/signals.ts';
+import { readStates, readValueTable } from './statements/states.ts';
+
+type StatementReader = (r: Reading) => Outcome;
+
+const READERS: ReadonlyMap<string, StatementReader> = new Map<string, StatementReader>([
+  ['VERSION', readVersion],
+  ['NS_', readNewSymbols],
+  ['BS_', readBitTiming],
+  ['BU_', readNodes],
+  ['VAL_TABLE_', readValueTable],
+  ['BO_', readMessage],
+  ['SG_', readSignal],
+  ['BO_TX_BU_', readTransmitters],
+  ['EV_', readEnvironmentVariable],
+  ['ENVVAR_DATA_', readEnvironmentSize],
+  ['CM_', readComment],
+  ['BA_DEF_', readDefinition],
+  ['BA_DEF_REL_', readRelationDefinition],
+  ['BA_DEF_DEF_', readDefault],
+  ['BA_DEF_DEF_REL_', readRelationDefault],
+  ['BA_', readAttribute],
+  ['BA_REL_', readRelationAttribute],
+  ['VAL_', readStates],
+  ['SIG_GROUP_', readSignalGroup],
+  ['SIG_VALTYPE_', readValueType],
+  ['SG_MUL_VAL_', readExtendedMultiplexing],
+  ...[...UNMODELLED_KEYWORDS].map((keyword): [string, StatementReader] => [keyword, readUnmodelled]),
+]);
+
+/** What may watch and stop a reading. */
+export interface ReadingWatch {
+  readonly onProgress?: (fraction: number) => void;
+  readonly isCancelled?: () => boolean;
+}
+
+const WATCH_EVERY = 1 << 18;
+
+/** Reads every statement of the text into `r`. Linear in the length of the text; never throws. */
+export function readStatements(r: Reading, watch: ReadingWatch): void {
+  const deferred: number[] = [];
+  let nextWatch = WATCH_EVERY;
+  while (skipToStatement(r)) {
+    if (r.pos >= nextWatch) {
+      nextWatch = r.pos + WATCH_EVERY;
+      if (watch.isCancelled?.() === true) {
+        report(r, 'cancelled', r.pos);
+        break;
+      }
+      watch.onProgress?.(r.pos / r.end);
+    }
+    readStatement(r, deferred);
+    if (r.partsLeft < 0) {
+      report(r, 'too-many-parts', r.pos, String(r.maxParts));
+      break;
+    }
+  }
+  r.finalPass = true;
+  r.current = null;
+  for (const start of deferred) {
+    r.pos = start;
+    readStatement(r, deferred);
+  }
+  applyDefaults(r);
+  applyLongNames(r);
+}
+
+/** Moves to the next statement, past blanks, remarks and stray semicolons; false at the end of the text. */
+function skipToStatement(r: Reading): boolean {
+  for (;;) {
+    skipBlank(r);
+    if (r.remarkSpans.length > 0) noteRemarks(r);
+    if (r.pos >= r.end) return false;
+    if (r.text.charCodeAt(r.pos) !== SEMICOLON) return true;
+    r.pos++;
+  }
+}
+
+function readStatement(r: Reading, deferred: number[]): void {
+  const start = r.pos;
+  const faultsBefore = r.faults.length;
+  const faultCountBefore = r.faultCount;
+  const keyword = takeName(r);
+  const known = READERS.get(keyword);
+  r.keyword = keyword;
+  r.notClosed = false;
+  const from = r.pos;
+  let outcome = (known ?? readUnknown)(r);
+  if (outcome === 'failed' && r.sawBackslashQuote) outcome = readWithFinalBackslash(r, known ?? readUnknown, from);
+  r.sawBackslashQuote = false;
+  if (keyword !== 'BO_' && keyword !== 'SG_' && known !== undefined) r.current = null;
+
+  switch (outcome) {
+    case 'read':
+      if (r.remarkSpans.length > 0) noteRemarks(r);
+      return;
+    case 'failed':
+      r.remarkSpans.length = 0;
+      reportFailure(r, start, keyword, known !== undefined);
+      recover(r, start, keyword === 'SG_');
+      return;
+    case 'unmodelled':
+      r.remarkSpans.length = 0;
+      r.partsLeft--;
+      if (known === undefined) report(r, 'keyword-unknown', start, quoted(keyword));
+      r.kept.push({ reason: known === undefined ? 'unknown' : 'unmodelled', text: keptText(r, start) });
+      return;
+    case 'missing':
+      r.remarkSpans.length = 0;
+      r.partsLeft--;
+      if (!r.finalPass) {
+        // Perhaps it refers forward: read it once more when all else is read, and count its faults only then.
+        r.faults.length = faultsBefore;
+        r.faultCount = faultCountBefore;
+        deferred.push(start);
+        return;
+      }
+      report(r, r.missing, r.missingAt, ...missingDetails(r, keyword));
+      if (r.notClosed) {
+        recover(r, start, false);
+        return;
+      }
+      r.kept.push({ reason: 'unattached', text: keptText(r, start) });
+      return;
+  }
+}
+
+function missingDetails(r: Reading, keyword: string): [string, string] {
+  return r.missing === 'attribute-default-unattached' ? [r.missingName, ''] : [keyword, r.missingName];
+}
+
+/** A word in capitals that ends in an underscore may be a statement of another dialect; anything else is garbage. */
+function readUnknown(r: Reading): Outcome {
+  const word = r.keyword;
+  if (word.length > 40 || !/^[A-Z][A-Z0-9_]*_$/.test(word)) {
+    r.failure = 'text-unreadable';
+    r.failedAt = r.pos - word.length;
+    return 'failed';
+  }
+  return readUnmodelled(r);
+}
+
+function readWithFinalBackslash(r: Reading, read: StatementReader, from: number): Outcome {
+  const length = r.pos - from;
+  if (length > r.rereadsLeft) return 'failed';
+  r.rereadsLeft -= Math.max(length, 1);
+  const { failure, failedAt, expected } = r;
+  r.pos = from;
+  r.remarkSpans.length = 0;
+  r.backslashEndsText = true;
+  const outcome = read(r);
+  r.backslashEndsText = false;
+  if (outcome === 'failed') Object.assign(r, { failure, failedAt, expected });
+  else report(r, 'string-ends-in-backslash', from);
+  return outcome;
+}
+
+function reportFailure(r: Reading, start: number, keyword: string, known: boolean): void {
+  switch (r.failure) {
+    case 'text-unreadable':
+      report(r, 'text-unreadable', start, quotedAt(r, start));
+      return;
+    case 'signal-without-message':
+      report(r, 'signal-without-message', r.failedAt, quoted(r.expected));
+      return;
+    case 'string-not-closed':
+      report(r, 'string-not-closed', r.failedAt, known ? keyword : quoted(keyword));
+      return;
+    default: {
+      const found = r.failedAt >= r.end ? 'the end of the file' : quotedAt(r, r.failedAt);
+      const form = STATEMENT_FORMS.get(keyword) ?? `${keyword} … ;`;
+      report(r, 'statement-unreadable', r.failedAt, `${keyword}: expected ${r.expected}, found ${found}`, form);
+    }
+  }
+}
+
+function quotedAt(r: Reading, at: number): string {
+  if (r.faults.length >= r.maxFaults) return '';
+  let end = at;
+  while (end < r.end && end < at + 24 && r.text.charCodeAt(end) !== 0x0a && r.text.charCodeAt(end) !== 0x0d) end++;
+  return end === at ? 'the end of the line' : quoted(r.text.slice(at, end));
+}
