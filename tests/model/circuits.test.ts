@@ -89,12 +89,17 @@ describe('circuits of the added harness', () => {
     const contact = find('pin:xm.out1/2');
     expect([place(contact.from), place(contact.to)]).toEqual(['k1.87', 'host:C9/4']);
     expect(contact.fuse).toEqual({ id: 'host:F14', fuseA: 20, place: 'feed' });
-    expect(contact.inrushA).toBe(30);
+    expect([contact.loadA, contact.inrushA]).toEqual([3.5, 30]);
+    // Ohm's law: a 90 Ω coil on 12 V draws 0.133 A; the contact's feed carries the lamps' current, the coil's does not.
+    expect(coil.loadA).toBeCloseTo(0.1333, 4);
+    expect(coil.inrushA).toBeNull();
+    expect(find('part:k1.30').loadA).toBe(3.5);
   });
 
   it('feeds and grounds the interface module, and adds up what a shared stub carries', () => {
     const feed = find('feed:xm');
     expect([feed.from.kind, place(feed.to), feed.loadA]).toEqual(['splice', 'X1/5', 1.5]);
+    expect(find('stub:host:C9/3').loadA).toBeCloseTo(1.6333, 4);
     expect(find('stub:host:C9/3').fuse).toEqual({ id: 'host:F12', fuseA: 10, place: 'feed' });
     const ground = find('ground:xm');
     expect(ground.to).toEqual({ kind: 'stud', key: 'host:G101', ground: 'host:G101', stud: 'left front rail' });

@@ -250,6 +250,7 @@ export const mapParts: Loose = {
         title: 'Reverse lamp relay',
         kind: 'relay',
         coilBy: 'xm.out1',
+        ohm: 90,
         suppressed: true,
         terminals: { '30': 'host:F14', '85': 'host:F12' },
       },

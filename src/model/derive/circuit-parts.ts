@@ -48,3 +48,11 @@ export function coilTerminals(part: HarnessPart): { readonly driven: string; rea
   const joined = part.terminals ?? {};
   return joined[a] !== undefined && joined[b] === undefined ? { driven: b, other: a } : { driven: a, other: b };
 }
+
+/** Coil voltage where a part does not state it: the nominal of the system this product covers. */
+const NOMINAL_V = 12;
+
+/** Current of a relay's coil in amperes, from its resistance at its voltage; null when no resistance is given. */
+export function coilCurrentA(part: HarnessPart): number | null {
+  return part.ohm === undefined || part.ohm === 0 ? null : (part.volt ?? NOMINAL_V) / part.ohm;
+}

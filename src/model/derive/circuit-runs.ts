@@ -1,56 +1,10 @@
-import type { Conductor } from '../document/common.ts';
-import type { Electrical } from '../document/electrical.ts';
 import type { HarnessPart, InterfaceModule, Pin, Route } from '../document/map.ts';
 import { findPin, type Pairing, type WireEntry } from '../pairing.ts';
-import { parseRef, pinRef, sideRef } from '../reference.ts';
-import { coilTerminals, entryTerminal, exitTerminal } from './circuit-parts.ts';
-import { partEnd, pinEnd, platformCavityEnd, wireEnd } from './circuit-places.ts';
-import type { CircuitEnd, CircuitFuse, CircuitKind, CircuitProblem } from './circuit-types.ts';
-
-/** A conductor wanted between two places, before places that are shared get a splice. */
-export interface Run {
-  readonly key: string;
-  readonly kind: CircuitKind;
-  readonly from: CircuitEnd;
-  readonly to: CircuitEnd;
-  readonly routes: readonly Route[];
-  readonly fromElectrical: Electrical | null;
-  readonly toElectrical: Electrical | null;
-  /** Conductors of the platforms that it carries on, source first: their size, colour and insulation are the default. */
-  readonly platformConductors: readonly (Conductor | undefined)[];
-  readonly twistGroup: string | null;
-  readonly fuse: CircuitFuse | null;
-  readonly of: string | null;
-  readonly loadA: number | null;
-  readonly inrushA: number | null;
-  readonly mask: bigint;
-  readonly documents: readonly string[];
-  readonly missing: readonly string[];
-}
-
-export interface Runs {
-  readonly runs: Run[];
-  readonly problems: CircuitProblem[];
-}
-
-/** Fields of a run that most runs leave empty. */
-export const plain = {
-  routes: [],
-  fromElectrical: null,
-  toElectrical: null,
-  platformConductors: [],
-  twistGroup: null,
-  fuse: null,
-  of: null,
-  loadA: null,
-  inrushA: null,
-  documents: [],
-  missing: [],
-} as const;
-
-export function documentsOf(side: string, documents: readonly string[] | undefined): string[] {
-  return (documents ?? []).map((id) => `${side}:${id}`);
-}
+import { pinRef } from '../reference.ts';
+import { chain } from './circuit-chain.ts';
+import { pinEnd, platformCavityEnd, wireEnd } from './circuit-places.ts';
+import { documentsOf, plain, type Runs } from './circuit-run.ts';
+import type { CircuitProblem } from './circuit-types.ts';
 
 function partsOf(pairing: Pairing, route: Route, problems: CircuitProblem[]): HarnessPart[] {
   const known = new Map((pairing.map.harness?.parts ?? []).map((part) => [part.id, part]));
@@ -63,89 +17,6 @@ function partsOf(pairing: Pairing, route: Route, problems: CircuitProblem[]): Ha
       message: `goes via "${id}", which is no part of the harness`,
     });
     return [];
-  });
-}
-
-function missingPlace(end: CircuitEnd, missing: string[]): void {
-  if (end.kind === 'unknown') missing.push(`the connector and cavity of ${end.of}`);
-}
-
-/** The fuse that stands before whatever drives a wire: the feed which the platform says supplies it. */
-function fuseOf(pairing: Pairing, entry: WireEntry | null): CircuitFuse | null {
-  if (!entry?.wire.feed) return null;
-  const feed = pairing.side(entry.side).feeds.get(entry.wire.feed);
-  return feed ? { id: sideRef(entry.side, feed.id), fuseA: feed.fuseA, place: 'feed' } : null;
-}
-
-function contactFuse(pairing: Pairing, part: HarnessPart): CircuitFuse | null {
-  const ref = parseRef(part.terminals?.[entryTerminal(part, '')] ?? '');
-  const feed = ref && pairing.side(ref.side).feeds.get(ref.name);
-  return ref && feed ? { id: sideRef(ref.side, feed.id), fuseA: feed.fuseA, place: 'feed' } : null;
-}
-
-interface Chain {
-  readonly keyOf: (hop: number, hops: number) => string;
-  readonly kind: 'hard-wire' | 'pin';
-  readonly route: Route;
-  readonly start: CircuitEnd;
-  readonly stop: CircuitEnd;
-  readonly startElectrical: Electrical | null;
-  readonly stopElectrical: Electrical | null;
-  readonly source: WireEntry | null;
-  readonly target: WireEntry | null;
-  /** What `coilBy` of a relay would name if this chain drives its coil. */
-  readonly startRef: string;
-  readonly parts: readonly HarnessPart[];
-  readonly of: string | null;
-  readonly loadA: number | null;
-}
-
-/** One conductor a hop: start → first part, part → part, last part → stop. */
-function chain(pairing: Pairing, it: Chain): Run[] {
-  const hops: { from: CircuitEnd; to: CircuitEnd; fuse: CircuitFuse | null }[] = [];
-  let at = it.start;
-  let reached = it.startRef;
-  let fuse = fuseOf(pairing, it.source);
-  for (const part of it.parts) {
-    const drivesCoil = part.kind === 'relay' && (part.coilBy === reached || part.coilBy === it.route.id);
-    const terminal = drivesCoil ? coilTerminals(part).driven : entryTerminal(part, it.route.id);
-    hops.push({ from: at, to: partEnd(part, terminal), fuse });
-    at = partEnd(part, exitTerminal(part, it.route.id));
-    reached = part.id;
-    if (part.kind === 'fuse') fuse = { id: part.id, fuseA: part.fuseA ?? null, place: 'in-line' };
-    // Past a coil the current is another: the relay's contact is supplied by what its common terminal is joined to.
-    if (drivesCoil) fuse = contactFuse(pairing, part);
-  }
-  hops.push({ from: at, to: it.stop, fuse });
-  let mask = pairing.options.maskOf(it.route.when);
-  for (const wire of [it.source?.wire, it.target?.wire]) if (wire?.when) mask &= pairing.options.maskOf(wire.when);
-  return hops.map(({ from, to, fuse: before }, index) => {
-    const missing: string[] = [];
-    missingPlace(from, missing);
-    missingPlace(to, missing);
-    const first = index === 0;
-    const last = index === hops.length - 1;
-    return {
-      ...plain,
-      key: it.keyOf(index + 1, hops.length),
-      kind: it.kind,
-      from,
-      to,
-      routes: [it.route],
-      fromElectrical: first ? it.startElectrical : null,
-      toElectrical: last ? it.stopElectrical : null,
-      platformConductors: [it.source?.wire.conductor, it.target?.wire.conductor],
-      fuse: before,
-      of: it.of,
-      loadA: it.loadA,
-      inrushA: last ? (it.stopElectrical?.inrushA ?? null) : null,
-      mask,
-      documents: [
-        ...documentsOf(it.source?.side ?? '', it.source?.wire.documents),
-        ...documentsOf(it.target?.side ?? '', it.target?.wire.documents),
-      ],
-      missing,
-    };
   });
 }
 

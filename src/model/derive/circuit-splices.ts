@@ -1,4 +1,4 @@
-import type { Run } from './circuit-runs.ts';
+import type { Run } from './circuit-run.ts';
 import type { CircuitEnd, CircuitProblem } from './circuit-types.ts';
 
 /** A conductor after splicing: one or several runs that share it. */

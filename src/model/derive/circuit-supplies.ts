@@ -3,7 +3,7 @@ import type { HarnessPart, InterfaceModule, Port, Route } from '../document/map.
 import type { Bus } from '../document/platform.ts';
 import type { Pairing } from '../pairing.ts';
 import { parseRef, type SideName } from '../reference.ts';
-import { coilTerminals } from './circuit-parts.ts';
+import { coilCurrentA, coilTerminals } from './circuit-parts.ts';
 import {
   feedEnd,
   groundEnd,
@@ -14,7 +14,7 @@ import {
   platformCavityEnd,
   unknownEnd,
 } from './circuit-places.ts';
-import { documentsOf, plain, type Run, type Runs } from './circuit-runs.ts';
+import { documentsOf, plain, type Run, type Runs } from './circuit-run.ts';
 import type { CircuitEnd } from './circuit-types.ts';
 
 function lookUp<T>(ref: string | undefined, of: (side: SideName, id: string) => T | undefined): T | null {
@@ -216,7 +216,7 @@ export function partRuns(pairing: Pairing, out: Runs): void {
         });
         continue;
       }
-      out.runs.push(partRun(pairing, part, terminal, ref, named));
+      out.runs.push(partRun(pairing, part, terminal, ref, named, out.runs));
     }
     if (part.kind === 'relay' && part.coilBy !== undefined) {
       const { other } = coilTerminals(part);
@@ -232,13 +232,33 @@ export function partRuns(pairing: Pairing, out: Runs): void {
 
 type Named = NonNullable<ReturnType<typeof namedEnd>>;
 
-function partRun(pairing: Pairing, part: HarnessPart, terminal: string, ref: string, named: Named): Run {
+/** What flows into a part by a terminal: its coil's current at a coil terminal, else what leaves it by its other terminals. */
+function partLoadA(part: HarnessPart, terminal: string, runs: readonly Run[]): number | null {
+  const { driven, other } = coilTerminals(part);
+  if (part.kind === 'relay' && (terminal === driven || terminal === other)) return coilCurrentA(part);
+  const loads = runs.flatMap((run) =>
+    run.from.kind === 'part' && run.from.part === part.id && run.loadA !== null ? [run.loadA] : [],
+  );
+  return loads.length === 0 ? null : loads.reduce((sum, ampere) => sum + ampere, 0);
+}
+
+function partRun(
+  pairing: Pairing,
+  part: HarnessPart,
+  terminal: string,
+  ref: string,
+  named: Named,
+  runs: readonly Run[],
+): Run {
   const own = partEnd(part, terminal);
   const towards = named.what === 'ground';
   const feed = named.what === 'feed' ? lookUp(ref, (side, id) => pairing.side(side).feeds.get(id)) : null;
   const namedClass: ElectricalClass | null =
     named.what === 'feed' ? 'feed' : named.what === 'ground' ? 'power-ground' : null;
   const electrical = namedClass ? { class: namedClass } : null;
+  const loadA = partLoadA(part, terminal, runs);
+  const lacking =
+    named.what === 'feed' && loadA === null ? [`the current of ${part.id} by its terminal ${terminal}`] : [];
   return {
     ...plain,
     key: `part:${part.id}.${terminal}`,
@@ -249,9 +269,9 @@ function partRun(pairing: Pairing, part: HarnessPart, terminal: string, ref: str
     toElectrical: towards ? electrical : null,
     fuse: feed ? { id: ref, fuseA: feed.fuseA, place: 'feed' } : null,
     of: part.id,
-    loadA: part.ampere ?? null,
+    loadA,
     mask: pairing.options.maskOf(part.when),
-    missing: places(named.end),
+    missing: [...places(named.end), ...lacking],
   };
 }
 
@@ -278,6 +298,7 @@ function coilRun(pairing: Pairing, part: HarnessPart, by: string, out: Runs): vo
     from: named.end,
     to: own,
     fromElectrical: electrical,
+    loadA: coilCurrentA(part),
     of: part.id,
     mask: pairing.options.maskOf(part.when),
     missing: places(named.end),
