@@ -1,0 +1,50 @@
+import { useEffect } from 'react';
+import { commandOfKey, runCommand } from '../actions/commands.ts';
+import { useWorkbench, useWorkbenchStore } from '../state/store.ts';
+import { Header } from './Header.tsx';
+import { Notices } from './Notices.tsx';
+import { Overlays } from './Overlays.tsx';
+import { PlaceBar } from './PlaceBar.tsx';
+import { PlaceView } from './PlaceView.tsx';
+import { StatusBar } from './StatusBar.tsx';
+import './shell.css';
+
+/** Whether a key belongs to what the user is typing into. */
+function isTyping(target: EventTarget | null): boolean {
+  return (
+    target instanceof HTMLElement && (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
+  );
+}
+
+/** The window: header, places on the left, the place, the state of the work at the foot. */
+export function App() {
+  const store = useWorkbenchStore();
+  const place = useWorkbench((state) => state.place);
+  const ready = useWorkbench((state) => state.session !== null);
+
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      const command = commandOfKey(event);
+      if (!command || event.defaultPrevented) return;
+      const editsText = command.id === 'undo' || command.id === 'redo';
+      if (editsText && isTyping(event.target)) return;
+      event.preventDefault();
+      void runCommand(store, command.id);
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, [store]);
+
+  return (
+    <div className="window" data-ready={ready}>
+      <Header />
+      <PlaceBar />
+      <main className="place" key={place} aria-label={place} tabIndex={-1}>
+        <PlaceView />
+      </main>
+      <StatusBar />
+      <Notices />
+      <Overlays />
+    </div>
+  );
+}
