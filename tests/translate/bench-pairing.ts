@@ -126,7 +126,9 @@ export function routeBetween(
     ...more,
   };
   const donorMessages = from.flatMap((end, index) =>
-    isWire(end) ? [] : [message({ id: `M${index}`, frameId: `0x${(0x100 + index).toString(16).toUpperCase()}` }, [end])],
+    isWire(end)
+      ? []
+      : [message({ id: `M${index}`, frameId: `0x${(0x100 + index).toString(16).toUpperCase()}` }, [end])],
   );
   const pairing = benchPairing({
     donor: { messages: donorMessages, wires: from.filter(isWire) },

@@ -61,6 +61,7 @@ export function deliver(arrival: Arrival): Delivery {
   const delivered = last?.domain ?? null;
   const base: Delivery = { ...NOTHING, delivered, notAvailable: specialOutcomes(arrival) };
   if (last === null || delivered === null || target === null) return base;
+  relayedAlike(arrival);
   if (delivered.kind !== target.kind) {
     note(report, {
       kind: 'kind-mismatch',
@@ -71,7 +72,6 @@ export function deliver(arrival: Arrival): Delivery {
     });
     return base;
   }
-  relayedAlike(arrival);
   switch (target.kind) {
     case 'number':
       return { ...base, ...deliverNumber(arrival, last, delivered as NumberDomain, target) };

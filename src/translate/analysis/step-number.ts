@@ -14,7 +14,7 @@ import type { Step } from '../../model/index.ts';
 import { unitOf } from '../domain/units-of.ts';
 import type { NumberDomain, ValueDomain } from '../domain/value-domain.ts';
 import { affineFraction, reciprocalFraction } from '../function/fraction.ts';
-import { type PiecewiseFunction, everywhere, limiting, throughPoints } from '../function/pieces.ts';
+import { EVERYWHERE_SAME, type PiecewiseFunction, everywhere, limiting, throughPoints } from '../function/pieces.ts';
 import type { Effect } from './effect.ts';
 import { checkLinear } from './linear-check.ts';
 import { type UnitText, affineOfMeeting, faultOfMeeting, meet, nearlyEqual, noneFault, unknownUnit } from './meet.ts';
@@ -116,9 +116,9 @@ function convert(
   const meeting = meet(from, to);
   switch (meeting.kind) {
     case 'same':
-      return outcome(everywhere(affineFraction({ factor: { num: 1n, den: 1n }, offset: ZERO })), to, true);
+      return outcome(EVERYWHERE_SAME, to, true);
     case 'affine':
-      return outcome(everywhere(affineFraction(meeting.affine)), to, false);
+      return outcome(piecesOf(meeting.affine), to, false);
     case 'reciprocal':
       return outcome(everywhere(reciprocalFraction(meeting.k)), to, false);
     case 'unknown':
@@ -128,6 +128,15 @@ function convert(
       noteUnit(report, noneFault(meeting.conversion, { at, from: from.text, to: to.text }));
       return null;
   }
+}
+
+const conversionPieces = new WeakMap<Affine, PiecewiseFunction>();
+
+/** Conversions are few and kept (`conversionOf`): so are their functions. */
+function piecesOf(affine: Affine): PiecewiseFunction {
+  let pieces = conversionPieces.get(affine);
+  if (pieces === undefined) conversionPieces.set(affine, (pieces = everywhere(affineFraction(affine))));
+  return pieces;
 }
 
 /**
