@@ -1,10 +1,12 @@
+import type { Cavity, Conductor } from '../document/common.ts';
+import type { Electrical } from '../document/electrical.ts';
 import type { HarnessPart, InterfaceModule, Pin, Route } from '../document/map.ts';
 import { findPin, type Pairing, type WireEntry } from '../pairing.ts';
 import { pinRef } from '../reference.ts';
 import { chain } from './circuit-chain.ts';
-import { pinEnd, platformCavityEnd, wireEnd } from './circuit-places.ts';
+import { mapCavityEnd, pinEnd, platformCavityEnd, wireEnd } from './circuit-places.ts';
 import { documentsOf, plain, type Runs } from './circuit-run.ts';
-import type { CircuitProblem } from './circuit-types.ts';
+import type { CircuitEnd, CircuitProblem } from './circuit-types.ts';
 
 function partsOf(pairing: Pairing, route: Route, problems: CircuitProblem[]): HarnessPart[] {
   const known = new Map((pairing.map.harness?.parts ?? []).map((part) => [part.id, part]));
@@ -62,9 +64,21 @@ export function hardWireRuns(pairing: Pairing, out: Runs): void {
           loadA: target.wire.electrical.loadA ?? null,
         }),
       );
-      sensorRuns(pairing, stem, route, source, target, out);
+      const reader: SensorReader = {
+        electrical: target.wire.electrical,
+        conductor: target.wire.conductor,
+        endOf: (at) => platformCavityEnd(target.side, at),
+      };
+      sensorRuns(pairing, stem, route, source, reader, out);
     });
   }
+}
+
+/** What looks at a sensor: a wire of a platform, or a pin of an interface module. */
+interface SensorReader {
+  readonly electrical: Electrical;
+  readonly conductor: Conductor | undefined;
+  readonly endOf: (at: Cavity) => CircuitEnd;
 }
 
 /** A sensor's supply and return follow its signal when both ends say where they lie. */
@@ -73,7 +87,7 @@ function sensorRuns(
   stem: string,
   route: Route,
   source: WireEntry,
-  target: WireEntry,
+  reader: SensorReader,
   out: Runs,
 ): void {
   const lines = [
@@ -82,20 +96,20 @@ function sensorRuns(
   ] as const;
   for (const { line, kind, field, class: electricalClass } of lines) {
     const at = source.wire.electrical[field];
-    const readerAt = target.wire.electrical[field];
+    const readerAt = reader.electrical[field];
     if (!at || !readerAt) continue;
     const sourceEnd = platformCavityEnd(source.side, at);
-    const targetEnd = platformCavityEnd(target.side, readerAt);
+    const readerEnd = reader.endOf(readerAt);
     out.runs.push({
       ...plain,
       key: `${stem}/${line}`,
       kind,
-      from: line === 'supply' ? targetEnd : sourceEnd,
-      to: line === 'supply' ? sourceEnd : targetEnd,
+      from: line === 'supply' ? readerEnd : sourceEnd,
+      to: line === 'supply' ? sourceEnd : readerEnd,
       routes: [route],
       fromElectrical: { class: electricalClass },
       toElectrical: { class: electricalClass },
-      platformConductors: [source.wire.conductor, target.wire.conductor].map(
+      platformConductors: [source.wire.conductor, reader.conductor].map(
         (conductor) => conductor && { ...conductor, colour: undefined },
       ),
       mask: pairing.options.maskOf(route.when),
@@ -138,6 +152,8 @@ export function pinRuns(pairing: Pairing, out: Runs): void {
           loadA: pin.electrical.loadA ?? null,
         }),
       );
+      const reader: SensorReader = { electrical: pin.electrical, conductor: undefined, endOf: mapCavityEnd };
+      sensorRuns(pairing, stem, route, entry, reader, out);
     }
     if (target?.kind !== 'wire') continue;
     const pin = route.leaves === undefined ? null : findPin(pairing, owner.id, route.leaves);
