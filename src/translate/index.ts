@@ -32,3 +32,8 @@ export type {
 export type { StageFault, UnitFault } from './analysis/faults.ts';
 export { analyseRoute } from './analysis/analyse.ts';
 export type { Effect, Combination, Case, CaseResult } from './analysis/effect.ts';
+
+// A route in words: one sentence, the arithmetic line by line, and the tables both refer to.
+export { routeSentence, lossWords } from './describe/sentence.ts';
+export { routeFormula } from './describe/formula.ts';
+export { routeTables, type RouteTable } from './describe/tables.ts';
