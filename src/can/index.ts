@@ -93,3 +93,5 @@ export type { DecodedSignal, FrameSignal, SignalFault, SignalValue } from './mes
 export { type CompiledMessage, compileMessage } from './message/compile.ts';
 export type { EncodedMessage, EncodedSignal } from './message/encode.ts';
 export * from './formats/candump/index.ts';
+export * from './platform/index.ts';
+export { readDbc, writeDbc, type DbcDatabase, type DbcFault, type ReadDbcResult } from './formats/dbc/index.ts';

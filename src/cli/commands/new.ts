@@ -46,7 +46,9 @@ async function newPlatform(file: string, options: { title?: string }, terminal: 
   refuseExisting(path);
   const id = idFrom(path, '.platform.json');
   await writeAtomically(path, writePlatform(emptyPlatform(id, options.title ?? id)));
-  terminal.out(`wrote ${path}\nnext: crossloom import-dbc FILE.dbc --into ${ending(file, '.platform.json')} --bus BUS\n`);
+  terminal.out(
+    `wrote ${path}\nnext: crossloom import-dbc FILE.dbc --into ${ending(file, '.platform.json')} --bus BUS\n`,
+  );
 }
 
 interface NewMapOptions {
