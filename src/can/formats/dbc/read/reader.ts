@@ -106,7 +106,7 @@ function readStatement(r: Reading, deferred: number[]): void {
   const keyword = takeName(r);
   const known = READERS.get(keyword);
   r.keyword = keyword;
-  r.notClosed = false;
+  r.cannotKeep = false;
   const from = r.pos;
   let outcome = (known ?? readUnknown)(r);
   if (outcome === 'failed' && r.sawBackslashQuote) outcome = readWithFinalBackslash(r, known ?? readUnknown, from);
@@ -138,18 +138,14 @@ function readStatement(r: Reading, deferred: number[]): void {
         deferred.push(start);
         return;
       }
-      report(r, r.missing, r.missingAt, ...missingDetails(r, keyword));
-      if (r.notClosed) {
+      report(r, r.missing, r.missingAt, keyword, r.missingName);
+      if (r.cannotKeep) {
         recover(r, start, false);
         return;
       }
       r.kept.push({ reason: 'unattached', text: keptText(r, start) });
       return;
   }
-}
-
-function missingDetails(r: Reading, keyword: string): [string, string] {
-  return r.missing === 'attribute-default-unattached' ? [r.missingName, ''] : [keyword, r.missingName];
 }
 
 /** A word in capitals that ends in an underscore may be a statement of another dialect; anything else is garbage. */
@@ -171,8 +167,10 @@ function readWithFinalBackslash(r: Reading, read: StatementReader, from: number)
   r.pos = from;
   r.remarkSpans.length = 0;
   r.backslashEndsText = true;
-  const outcome = read(r);
+  let outcome = read(r);
   r.backslashEndsText = false;
+  r.cannotKeep = true;
+  if (outcome === 'unmodelled') outcome = 'failed';
   if (outcome === 'failed') Object.assign(r, { failure, failedAt, expected });
   else report(r, 'string-ends-in-backslash', from);
   return outcome;

@@ -26,6 +26,12 @@ export interface MessageEntry {
   byName: Map<string, Mutable<DbcSignal>> | null;
 }
 
+/** A default value and where it stands. */
+export interface DefaultEntry {
+  readonly value: DbcAttributeValue;
+  readonly offset: number;
+}
+
 /** How reading one statement ended. `missing`: what it refers to is not there (yet). */
 export type Outcome = 'read' | 'failed' | 'missing' | 'unmodelled';
 
@@ -48,8 +54,8 @@ export interface Reading {
   /** Some text of the statement may end in a backslash rather than hold an escaped quote. */
   sawBackslashQuote: boolean;
   backslashEndsText: boolean;
-  /** The statement lacks its semicolon. */
-  notClosed: boolean;
+  /** The statement would read otherwise in another place: it lacks its semicolon, or a text of it ends in a backslash. */
+  cannotKeep: boolean;
   /** Second pass over statements that referred forward. */
   finalPass: boolean;
 
@@ -85,8 +91,8 @@ export interface Reading {
   readonly environmentByName: Map<string, Mutable<DbcEnvironmentVariable>>;
   readonly definitions: Map<string, Mutable<DbcAttributeDefinition>>;
   /** Default values by attribute name, for plain attributes and for relations. */
-  readonly defaults: Map<string, DbcAttributeValue>;
-  readonly relationDefaults: Map<string, DbcAttributeValue>;
+  readonly defaults: Map<string, DefaultEntry>;
+  readonly relationDefaults: Map<string, DefaultEntry>;
   readonly relationAttributes: Mutable<DbcRelationAttribute>[];
   readonly kept: DbcKeptStatement[];
   readonly superseded: string[];
@@ -119,7 +125,7 @@ export function createReading(text: string, bounds: ReadingBounds): Reading {
     unusualName: false,
     sawBackslashQuote: false,
     backslashEndsText: false,
-    notClosed: false,
+    cannotKeep: false,
     finalPass: false,
     remarkSpans: [],
     faults: [],

@@ -306,6 +306,12 @@ export function isKeyword(word: string): boolean {
   return word.charCodeAt(word.length - 1) === 0x5f && KEYWORDS.has(word);
 }
 
+/** True when `word`, first on its line, starts a statement or looks as if it did (capitals, `_` at the end). */
+export function looksLikeStatement(word: string): boolean {
+  const first = word.charCodeAt(0);
+  return KEYWORDS.has(word) || (first >= 0x41 && first <= 0x5a && word.charCodeAt(word.length - 1) === 0x5f);
+}
+
 /** True when only blanks stand between `at` and the start of its line. */
 export function startsLine(text: string, at: number): boolean {
   let pos = at - 1;
@@ -323,7 +329,7 @@ export function close(r: Reading): 'read' | 'failed' {
   const at = r.pos;
   if (at < r.end && !(keywordAt(r.text, at) !== '' && startsLine(r.text, at))) return fail(r, at, 'a semicolon');
   report(r, 'statement-not-closed', at, r.keyword);
-  r.notClosed = true;
+  r.cannotKeep = true;
   return 'read';
 }
 

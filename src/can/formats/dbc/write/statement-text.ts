@@ -120,8 +120,7 @@ function typeText({ type }: DbcAttributeDefinition): string {
   }
 }
 
-/** `object` is one of the kinds that the attribute is defined for. */
-export function defaultStatement(object: DbcAttributeObject, name: string, value: DbcAttributeValue): string {
-  const statement = isRelation(object) ? 'BA_DEF_DEF_REL_' : 'BA_DEF_DEF_';
-  return `${statement} ${quotedText(name)} ${attributeValueText(value)};`;
+/** `keyword` is `BA_DEF_DEF_`, or `BA_DEF_DEF_REL_` for a relation. */
+export function defaultStatement(keyword: string, name: string, value: DbcAttributeValue): string {
+  return `${keyword} ${quotedText(name)} ${attributeValueText(value)};`;
 }

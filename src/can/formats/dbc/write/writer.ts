@@ -8,6 +8,7 @@ import type {
   DbcAttributeValue,
   DbcDatabase,
   DbcEnvironmentVariable,
+  DbcKeptStatement,
   DbcMessage,
   DbcRelationAttribute,
   DbcSignal,
@@ -21,6 +22,7 @@ import {
   defaultStatement,
   definitionStatement,
   environmentSizeStatement,
+  isRelation,
   limitText,
   multiplexingStatement,
   numberText,
@@ -142,15 +144,22 @@ function multiplexIndicator(signal: DbcSignal): string {
 /** Everything after the messages. */
 function writeMore(w: Writing, database: DbcDatabase): void {
   const messages = allMessages(database);
+  // An overridden statement stands after what it refers to and before the one that overrides it.
+  const superseded = database.kept.filter(({ reason }) => reason === 'superseded');
+  const isOfSenders = ({ text }: DbcKeptStatement): boolean => text.startsWith('BO_TX_BU_');
+  writeKept(w, superseded.filter(isOfSenders));
   for (const { id, transmitters } of messages) {
     if (transmitters.length > 0) w.lines.push(transmittersStatement(id, transmitters.map(w.names.node)));
   }
   for (const variable of database.environmentVariables) w.lines.push(environmentLine(w, variable));
+  writeKept(
+    w,
+    superseded.filter((statement) => !isOfSenders(statement)),
+  );
   for (const variable of database.environmentVariables) {
     if (variable.sizeBytes === null) continue;
     w.lines.push(environmentSizeStatement(w.names.environmentVariables.get(variable) as string, variable.sizeBytes));
   }
-  writeKept(w, database, true);
   const targets = attributeTargets(w, database);
   for (const { written, comment } of targets) if (comment !== null) w.lines.push(commentStatement(written, comment));
   const values = targets.flatMap((target) => attributeLines(w, target));
@@ -160,7 +169,10 @@ function writeMore(w: Writing, database: DbcDatabase): void {
   for (const { states, written } of targets)
     if (states !== null) w.lines.push(statesStatement(written.slice(4), states));
   writeSignalDetails(w, messages);
-  writeKept(w, database, false);
+  writeKept(
+    w,
+    database.kept.filter(({ reason }) => reason !== 'superseded'),
+  );
 }
 
 function environmentLine(w: Writing, variable: DbcEnvironmentVariable): string {
@@ -275,7 +287,8 @@ function writeDefinitions(w: Writing, database: DbcDatabase): void {
   const written = new Set<string>();
   for (const definition of definitions) {
     if (definition.defaultValue === null) continue;
-    const line = defaultStatement(definition.object, definition.name, definition.defaultValue);
+    const keyword = isRelation(definition.object) ? 'BA_DEF_DEF_REL_' : 'BA_DEF_DEF_';
+    const line = defaultStatement(keyword, definition.name, definition.defaultValue);
     // One default serves every definition of its name.
     if (!written.has(line)) w.lines.push(line);
     written.add(line);
@@ -327,7 +340,6 @@ function writeSignalDetails(w: Writing, messages: readonly DbcMessage[]): void {
   }
 }
 
-function writeKept(w: Writing, database: DbcDatabase, superseded: boolean): void {
-  for (const { reason, text } of database.kept)
-    if ((reason === 'superseded') === superseded) w.lines.push(linesOf(text).join('\n'));
+function writeKept(w: Writing, statements: readonly DbcKeptStatement[]): void {
+  for (const { text } of statements) w.lines.push(linesOf(text).join('\n'));
 }

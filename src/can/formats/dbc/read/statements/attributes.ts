@@ -23,7 +23,7 @@ import {
   takeNumber,
   takeText,
 } from '../scan.ts';
-import { fail, missing, setAttribute, supersede } from '../reading.ts';
+import { fail, report, setAttribute, supersede } from '../reading.ts';
 import type { Outcome, Reading } from '../reading.ts';
 import { takeTarget } from './targets.ts';
 
@@ -39,15 +39,6 @@ const RELATIONS: ReadonlyMap<string, DbcAttributeObject> = new Map([
   ['BU_BO_REL_', 'node-message'],
   ['BU_EV_REL_', 'node-environment-variable'],
 ] as const);
-
-const DEFAULT_OBJECTS: readonly DbcAttributeObject[] = [
-  'database',
-  'node',
-  'message',
-  'signal',
-  'environment-variable',
-];
-const RELATION_OBJECTS: readonly DbcAttributeObject[] = ['node-signal', 'node-message', 'node-environment-variable'];
 
 /** Key of a definition: an attribute name may be defined once for each kind of object. */
 export function definitionKey(object: DbcAttributeObject, name: string): string {
@@ -148,40 +139,49 @@ function takeChoices(r: Reading): DbcAttributeType | null {
 
 /** `BA_DEF_DEF_ "Name" value;`: the default of every definition of that name. */
 export function readDefault(r: Reading): Outcome {
-  return readDefaultOf(r, DEFAULT_OBJECTS, r.defaults);
+  return readDefaultInto(r, r.defaults);
 }
 
 /** `BA_DEF_DEF_REL_ "Name" value;` */
 export function readRelationDefault(r: Reading): Outcome {
-  return readDefaultOf(r, RELATION_OBJECTS, r.relationDefaults);
+  return readDefaultInto(r, r.relationDefaults);
 }
 
-function readDefaultOf(
-  r: Reading,
-  objects: readonly DbcAttributeObject[],
-  defaults: Map<string, DbcAttributeValue>,
-): Outcome {
+function readDefaultInto(r: Reading, defaults: Reading['defaults']): Outcome {
   skipBlank(r);
-  const at = r.pos;
+  const offset = r.pos;
   const name = takeText(r);
   if (name === null) return 'failed';
   const value = takeAttributeValue(r);
   if (value === null || close(r) === 'failed') return 'failed';
-  const definedFor = objects.find((object) => r.definitions.has(definitionKey(object, name)));
-  if (definedFor === undefined) return missing(r, 'attribute-default-unattached', quoted(name), at);
   const before = defaults.get(name);
   if (before !== undefined) {
-    supersede(r, defaultStatement(definedFor, name, before), at, `the default of attribute ${quoted(name)}`);
+    supersede(r, defaultStatement(r.keyword, name, before.value), offset, `the default of attribute ${quoted(name)}`);
+    defaults.delete(name);
   }
-  defaults.set(name, value);
+  r.partsLeft--;
+  defaults.set(name, { value, offset });
   return 'read';
 }
 
-/** Gives every definition the default of its name, whichever of the two stands first in the file. */
+/** Gives every definition the default of its name, whichever of the two stands first; keeps the defaults of no definition. */
 export function applyDefaults(r: Reading): void {
+  const used = new Set<string>();
+  const usedByRelation = new Set<string>();
   for (const definition of r.definitions.values()) {
-    const defaults = isRelation(definition.object) ? r.relationDefaults : r.defaults;
-    definition.defaultValue = defaults.get(definition.name) ?? null;
+    const ofRelation = isRelation(definition.object);
+    definition.defaultValue = (ofRelation ? r.relationDefaults : r.defaults).get(definition.name)?.value ?? null;
+    (ofRelation ? usedByRelation : used).add(definition.name);
+  }
+  keepUnused(r, 'BA_DEF_DEF_', r.defaults, used);
+  keepUnused(r, 'BA_DEF_DEF_REL_', r.relationDefaults, usedByRelation);
+}
+
+function keepUnused(r: Reading, keyword: string, defaults: Reading['defaults'], used: ReadonlySet<string>): void {
+  for (const [name, { value, offset }] of defaults) {
+    if (used.has(name)) continue;
+    report(r, 'attribute-default-unattached', offset, quoted(name));
+    r.kept.push({ reason: 'unattached', text: defaultStatement(keyword, name, value) });
   }
 }
 

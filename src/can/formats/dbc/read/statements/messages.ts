@@ -8,6 +8,7 @@ import {
   COMMA,
   endsLine,
   isKeyword,
+  looksLikeStatement,
   SEMICOLON,
   skipBlank,
   startsLine,
@@ -77,7 +78,11 @@ function takeSender(r: Reading, message: string): string | null {
   skipBlank(r);
   const at = r.pos;
   const name = takeName(r);
-  if (name === '' || isKeyword(name) || (startsLine(r.text, at) && !endsLine(r.text, r.pos))) {
+  if (
+    name === '' ||
+    isKeyword(name) ||
+    (startsLine(r.text, at) && (looksLikeStatement(name) || !endsLine(r.text, r.pos)))
+  ) {
     r.pos = at;
     report(r, 'sender-missing', at, quoted(message));
     return null;

@@ -7,6 +7,7 @@ import {
   COMMA,
   endsLine,
   isKeyword,
+  looksLikeStatement,
   QUOTE,
   skipBlank,
   take,
@@ -141,7 +142,7 @@ function takeReceivers(r: Reading, by: string): readonly string[] {
     const nextLine = !afterComma && holdsLineEnd(text, from, at);
     if (nextLine && receivers !== null) break;
     const name = takeName(r);
-    if (isKeyword(name) || (nextLine && !endsLine(text, r.pos))) {
+    if (isKeyword(name) || (nextLine && (looksLikeStatement(name) || !endsLine(text, r.pos)))) {
       r.pos = at;
       break;
     }
