@@ -1,0 +1,289 @@
+import {
+  CARRIER_RULES,
+  CRITICALITIES,
+  FUNCTIONS,
+  deriveNeedsAndOffers,
+  pathsOf,
+  readerIds,
+  senderIds,
+  type CarrierRule,
+  type Criticality,
+  type Derivation,
+  type Endpoint,
+  type FunctionClass,
+  type HarnessPart,
+  type Pairing,
+  type Route,
+  type RoutePath,
+  type Side,
+  type SideName,
+  type Transmit,
+  type VehicleFunction,
+} from '../model/index.ts';
+import { analyseRoute, type RouteAnalysis } from '../translate/index.ts';
+
+/** The class of a function in this pairing: the catalogue's, or what the map raises it to. It never sinks below the catalogue. */
+export interface EffectiveClass {
+  readonly criticality: Criticality;
+  readonly carrierRule: CarrierRule;
+  readonly staleAfterMs: number | null;
+}
+
+/** What the rules ask about a pairing; everything is worked out once, when first asked for. */
+export interface CheckContext {
+  readonly pairing: Pairing;
+  readonly derivation: Derivation;
+  /** Combinations in which a route is there. */
+  maskOf(route: Route): bigint;
+  /** Id of the function a route serves: its own, else its target's, else its first source's that has one. */
+  functionIdOf(route: Route): string | null;
+  functionOf(route: Route): VehicleFunction | null;
+  classOf(entry: VehicleFunction): EffectiveClass;
+  /** Class of a route's function; null when it has none. */
+  classOfRoute(route: Route): EffectiveClass | null;
+  analysis(route: Route): RouteAnalysis;
+  paths(route: Route): readonly RoutePath[];
+  /** Whether the route is declared a hard wire and every path of it is one. */
+  isHard(route: Route): boolean;
+  routesOf(functionId: string): readonly Route[];
+  /** Combinations in which some route serves the function. */
+  maskOfFunction(functionId: string): bigint;
+  /** Combinations in which a signal, message or wire is written by a route (of its own or of its whole message). */
+  maskWritten(ref: string): bigint;
+  /** Combinations in which the map knowingly leaves out a reference or a function. */
+  maskLeftOut(ref: string | null, functionId: string | null): bigint;
+  /** Signals, messages and wires of one side that bear a function. */
+  bearers(side: SideName, functionId: string): readonly Endpoint[];
+  part(id: string): HarnessPart | null;
+  sendersPresent(entry: Endpoint): readonly string[];
+  readersPresent(entry: Endpoint): readonly string[];
+  /** Transmits of the message that a reference names (or whose signal it names). */
+  transmitsFor(entry: Endpoint): readonly Transmit[];
+  /** Routes which use a pin of an interface module. */
+  routesAtPin(moduleId: string, pinId: string): readonly Route[];
+}
+
+/** Results that hold as long as both platforms are the same objects. */
+export interface PlatformMemory {
+  readonly host: Side;
+  readonly donor: Side;
+  readonly analyses: WeakMap<Route, RouteAnalysis>;
+  readonly functionIds: WeakMap<Route, { readonly id: string | null }>;
+  derivation: { readonly of: Pairing; readonly is: Derivation } | null;
+}
+
+const bearersOfSide = new WeakMap<Side, ReadonlyMap<string, readonly Endpoint[]>>();
+
+function collectBearers(side: Side): ReadonlyMap<string, readonly Endpoint[]> {
+  const known = bearersOfSide.get(side);
+  if (known) return known;
+  const found = new Map<string, Endpoint[]>();
+  const add = (id: string, entry: Endpoint): void => {
+    const list = found.get(id);
+    if (list) list.push(entry);
+    else found.set(id, [entry]);
+  };
+  for (const entry of side.messages.values()) {
+    const { message } = entry;
+    if (message.function !== undefined) add(message.function, entry);
+    for (const signal of message.signals) {
+      if (signal.function === undefined) continue;
+      add(signal.function, { kind: 'signal', side: side.name, ref: `${entry.ref}.${signal.id}`, message, signal });
+    }
+  }
+  for (const entry of side.wires.values()) if (entry.wire.function !== undefined) add(entry.wire.function, entry);
+  bearersOfSide.set(side, found);
+  return found;
+}
+
+export function newMemory(pairing: Pairing): PlatformMemory {
+  const { host, donor } = pairing;
+  return { host, donor, analyses: new WeakMap(), functionIds: new WeakMap(), derivation: null };
+}
+
+function derivationOf(pairing: Pairing, memory: PlatformMemory): Derivation {
+  const known = memory.derivation;
+  if (
+    known &&
+    known.of.map.fates === pairing.map.fates &&
+    known.of.map.options === pairing.map.options &&
+    known.of.map.impossible === pairing.map.impossible
+  ) {
+    return known.is;
+  }
+  const is = deriveNeedsAndOffers(pairing);
+  memory.derivation = { of: pairing, is };
+  return is;
+}
+
+/** Lays out the context of one run. `memory` is that of an earlier run over the same platforms, or a new one. */
+export function createContext(pairing: Pairing, memory: PlatformMemory): CheckContext {
+  const { map, options } = pairing;
+  const derivation = derivationOf(pairing, memory);
+  const raised = new Map((map.classes ?? []).map((entry) => [entry.function, entry]));
+  const classes = new Map<string, EffectiveClass>();
+  const pathMemory = new Map<Route, readonly RoutePath[]>();
+  const parts = new Map((map.harness?.parts ?? []).map((part) => [part.id, part]));
+  let byFunction: Map<string, Route[]> | null = null;
+  let byPin: Map<string, Route[]> | null = null;
+  let leftOut: Map<string, bigint> | null = null;
+
+  const functionIdOf = (route: Route): string | null => {
+    const known = memory.functionIds.get(route);
+    if (known) return known.id;
+    const id = findFunctionId(pairing, route);
+    memory.functionIds.set(route, { id });
+    return id;
+  };
+  const routesByFunction = (): Map<string, Route[]> => {
+    if (byFunction) return byFunction;
+    byFunction = new Map();
+    for (const route of map.routes) {
+      const id = functionIdOf(route);
+      if (id === null) continue;
+      const list = byFunction.get(id);
+      if (list) list.push(route);
+      else byFunction.set(id, [route]);
+    }
+    return byFunction;
+  };
+  const leftOutMasks = (): Map<string, bigint> => {
+    if (leftOut) return leftOut;
+    leftOut = new Map();
+    for (const entry of map.leftOut ?? []) {
+      const mask = options.maskOf(entry.when);
+      for (const key of [entry.signal, entry.function === undefined ? undefined : `function:${entry.function}`]) {
+        if (key !== undefined) leftOut.set(key, (leftOut.get(key) ?? 0n) | mask);
+      }
+    }
+    return leftOut;
+  };
+
+  const context: CheckContext = {
+    pairing,
+    derivation,
+    maskOf: (route) => (route.when === undefined ? options.all : options.maskOf(route.when)),
+    functionIdOf,
+    functionOf: (route) => FUNCTIONS.get(functionIdOf(route) ?? '') ?? null,
+    classOf(entry) {
+      const known = classes.get(entry.id);
+      if (known) return known;
+      const is = raise(entry, raised.get(entry.id));
+      classes.set(entry.id, is);
+      return is;
+    },
+    classOfRoute(route) {
+      const entry = context.functionOf(route);
+      return entry ? context.classOf(entry) : null;
+    },
+    analysis(route) {
+      const known = memory.analyses.get(route);
+      if (known) return known;
+      const is = analyseRoute(pairing, route);
+      memory.analyses.set(route, is);
+      return is;
+    },
+    paths(route) {
+      const known = pathMemory.get(route);
+      if (known) return known;
+      const are = pathsOf(pairing, route);
+      pathMemory.set(route, are);
+      return are;
+    },
+    isHard(route) {
+      if (route.carrier !== 'hard-wire') return false;
+      const paths = context.paths(route);
+      return paths.length > 0 && paths.every(({ hard }) => hard);
+    },
+    routesOf: (functionId) => routesByFunction().get(functionId) ?? [],
+    maskOfFunction: (functionId) =>
+      (routesByFunction().get(functionId) ?? []).reduce((mask, route) => mask | context.maskOf(route), 0n),
+    maskWritten(ref) {
+      let mask = 0n;
+      for (const route of pairing.routesTo.get(ref) ?? []) mask |= context.maskOf(route);
+      const dot = ref.indexOf('.');
+      if (dot > 0) for (const route of pairing.routesTo.get(ref.slice(0, dot)) ?? []) mask |= context.maskOf(route);
+      return mask;
+    },
+    maskLeftOut(ref, functionId) {
+      const masks = leftOutMasks();
+      if (masks.size === 0) return 0n;
+      let mask = 0n;
+      if (ref !== null) {
+        mask |= masks.get(ref) ?? 0n;
+        const dot = ref.indexOf('.');
+        if (dot > 0) mask |= masks.get(ref.slice(0, dot)) ?? 0n;
+      }
+      return functionId === null ? mask : mask | (masks.get(`function:${functionId}`) ?? 0n);
+    },
+    bearers: (side, functionId) => collectBearers(pairing.side(side)).get(functionId) ?? [],
+    part: (id) => parts.get(id) ?? null,
+    sendersPresent: (entry) => presentOf(pairing, entry.side, senderIds(entry)),
+    readersPresent: (entry) => presentOf(pairing, entry.side, readerIds(entry)),
+    transmitsFor: (entry) =>
+      entry.kind === 'wire' ? [] : (pairing.transmitsOf.get(`${entry.side}:${entry.message.id}`) ?? []),
+    routesAtPin(moduleId, pinId) {
+      if (!byPin) {
+        byPin = new Map();
+        for (const route of map.routes) {
+          if (route.enters === undefined && route.leaves === undefined) continue;
+          for (const pin of new Set([...(route.enters ?? []), ...(route.leaves === undefined ? [] : [route.leaves])])) {
+            const key = `${route.by}.${pin}`;
+            const list = byPin.get(key);
+            if (list) list.push(route);
+            else byPin.set(key, [route]);
+          }
+        }
+      }
+      return byPin.get(`${moduleId}.${pinId}`) ?? [];
+    },
+  };
+  return context;
+}
+
+function presentOf(pairing: Pairing, side: SideName, ids: readonly string[]): readonly string[] {
+  const { modules } = pairing.side(side);
+  return ids.filter((id) => modules.has(id) && pairing.fateOf(side, id) !== 'removed');
+}
+
+function findFunctionId(pairing: Pairing, route: Route): string | null {
+  if (route.function !== undefined) return route.function;
+  for (const ref of [route.to, ...route.from]) {
+    const entry = pairing.find(ref);
+    if (!entry) continue;
+    const id = functionIdOfEndpoint(entry);
+    if (id !== null) return id;
+  }
+  return null;
+}
+
+/** The function an endpoint bears; a signal without one takes its message's. */
+export function functionIdOfEndpoint(entry: Endpoint): string | null {
+  switch (entry.kind) {
+    case 'signal':
+      return entry.signal.function ?? entry.message.function ?? null;
+    case 'message':
+      return entry.message.function ?? null;
+    case 'wire':
+      return entry.wire.function ?? null;
+  }
+}
+
+function raise(entry: VehicleFunction, by: FunctionClass | undefined): EffectiveClass {
+  const stricter = <T>(order: readonly T[], a: T, b: T | undefined): T =>
+    b !== undefined && order.indexOf(b) < order.indexOf(a) ? b : a;
+  return {
+    criticality: stricter(CRITICALITIES, entry.criticality, by?.criticality),
+    carrierRule: stricter(CARRIER_RULES, entry.carrierRule, by?.carrierRule),
+    staleAfterMs: shorter(entry.staleAfterMs, by?.staleAfterMs),
+  };
+}
+
+function shorter(a: number | null, b: number | undefined): number | null {
+  return a === null ? (b ?? null) : Math.min(a, b ?? a);
+}
+
+/** Whether a class can move the vehicle, start the engine or remove a mandated inhibit. */
+export function isMotionOrWorse(is: EffectiveClass | null): boolean {
+  return is !== null && (is.criticality === 'interlock' || is.criticality === 'motion-control');
+}

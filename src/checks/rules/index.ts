@@ -1,0 +1,84 @@
+import type { Rule } from '../rule.ts';
+import { rule as orphanFieldNotFilled } from './orphan/field-not-filled.ts';
+import { rule as orphanLooseEnd } from './orphan/loose-end.ts';
+import { rule as orphanNeedWithoutRoute } from './orphan/need-without-route.ts';
+import { rule as orphanNoPinOrPort } from './orphan/no-pin-or-port.ts';
+import { rule as orphanNoReader } from './orphan/no-reader.ts';
+import { rule as orphanOptionUnused } from './orphan/option-unused.ts';
+import { rule as orphanRequiredFunctionMissing } from './orphan/required-function-missing.ts';
+import { rule as orphanRequiredFunctionUnknown } from './orphan/required-function-unknown.ts';
+import { rule as orphanUnknownReference } from './orphan/unknown-reference.ts';
+import { rule as orphanUnusedOffer } from './orphan/unused-offer.ts';
+import { rule as routingAgainstDirection } from './routing/against-direction.ts';
+import { rule as routingBackupMissing } from './routing/backup-missing.ts';
+import { rule as routingBackupNotIndependent } from './routing/backup-not-independent.ts';
+import { rule as routingBrakeCancelMissing } from './routing/brake-cancel-missing.ts';
+import { rule as routingBusNotJoined } from './routing/bus-not-joined.ts';
+import { rule as routingClassLowered } from './routing/class-lowered.ts';
+import { rule as routingCrashCutMissing } from './routing/crash-cut-missing.ts';
+import { rule as routingEcho } from './routing/echo.ts';
+import { rule as routingFrameDiffers } from './routing/frame-differs.ts';
+import { rule as routingHardWireInNameOnly } from './routing/hard-wire-in-name-only.ts';
+import { rule as routingImmobilizerSynthesised } from './routing/immobilizer-synthesised.ts';
+import { rule as routingInterlockBypassed } from './routing/interlock-bypassed.ts';
+import { rule as routingInterlockFromGear } from './routing/interlock-from-gear.ts';
+import { rule as routingMilNotCarried } from './routing/mil-not-carried.ts';
+import { rule as routingNotHardWired } from './routing/not-hard-wired.ts';
+import { rule as routingParkNotHolding } from './routing/park-not-holding.ts';
+import { rule as routingPedalThroughConverter } from './routing/pedal-through-converter.ts';
+import { rule as routingRedundantPairIncomplete } from './routing/redundant-pair-incomplete.ts';
+import { rule as routingRedundantPairJoined } from './routing/redundant-pair-joined.ts';
+import { rule as routingRedundantPairSharesSupply } from './routing/redundant-pair-shares-supply.ts';
+import { rule as routingRemoteStartUnguarded } from './routing/remote-start-unguarded.ts';
+import { rule as routingRemovedModule } from './routing/removed-module.ts';
+import { rule as routingRestraintCircuit } from './routing/restraint-circuit.ts';
+import { rule as routingTapLoadsCircuit } from './routing/tap-loads-circuit.ts';
+import { rule as routingTorqueRequestUnanswered } from './routing/torque-request-unanswered.ts';
+import { rule as routingTwoDrivers } from './routing/two-drivers.ts';
+
+/** Every rule, by group and name. */
+export const RULES: readonly Rule[] = [
+  orphanFieldNotFilled,
+  orphanLooseEnd,
+  orphanNeedWithoutRoute,
+  orphanNoPinOrPort,
+  orphanNoReader,
+  orphanOptionUnused,
+  orphanRequiredFunctionMissing,
+  orphanRequiredFunctionUnknown,
+  orphanUnknownReference,
+  orphanUnusedOffer,
+  routingAgainstDirection,
+  routingBackupMissing,
+  routingBackupNotIndependent,
+  routingBrakeCancelMissing,
+  routingBusNotJoined,
+  routingClassLowered,
+  routingCrashCutMissing,
+  routingEcho,
+  routingFrameDiffers,
+  routingHardWireInNameOnly,
+  routingImmobilizerSynthesised,
+  routingInterlockBypassed,
+  routingInterlockFromGear,
+  routingMilNotCarried,
+  routingNotHardWired,
+  routingParkNotHolding,
+  routingPedalThroughConverter,
+  routingRedundantPairIncomplete,
+  routingRedundantPairJoined,
+  routingRedundantPairSharesSupply,
+  routingRemoteStartUnguarded,
+  routingRemovedModule,
+  routingRestraintCircuit,
+  routingTapLoadsCircuit,
+  routingTorqueRequestUnanswered,
+  routingTwoDrivers,
+];
+
+const byId = new Map(RULES.map((rule) => [rule.id, rule]));
+
+/** The rule with an id; null when there is none. */
+export function findRule(id: string): Rule | null {
+  return byId.get(id) ?? null;
+}

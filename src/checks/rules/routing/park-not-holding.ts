@@ -1,0 +1,53 @@
+import { isNative, maskServed, targetSide } from '../../served.ts';
+import { commonPractice, named, type Rule } from '../../rule.ts';
+import { bit, byte, flowCase } from '../../examples/signals.ts';
+
+const RESTS_ON_PARK = new Set(['pto-enable', 'park-lock-status', 'key-removal-park-interlock', 'remote-start-request']);
+
+export const rule: Rule = {
+  id: 'routing/park-not-holding',
+  severity: 'fix',
+  title: 'Park is taken to hold although the transfer case can be in neutral',
+  why: 'With the transfer case in neutral, park does not hold the vehicle: what rests on park must know the range of the transfer case too.',
+  sources: [commonPractice('transfer-case neutral frees the wheels')],
+  check: {
+    route(context, route) {
+      const entry = context.functionOf(route);
+      if (!entry || !RESTS_ON_PARK.has(entry.id)) return null;
+      const fitted = (['host', 'donor'] as const).some((side) =>
+        context.bearers(side, 'transfer-case-range').some((bearer) => context.sendersPresent(bearer).length > 0),
+      );
+      if (!fitted) return null;
+      const side = targetSide(route);
+      if (isNative(context, 'transfer-case-range', side)) return null;
+      const mask =
+        context.maskOf(route) &
+        ~maskServed(context, 'transfer-case-range', side) &
+        ~maskServed(context, 'transfer-case-neutral-confirm', side);
+      if (mask === 0n) return null;
+      return [
+        {
+          message: `${route.id} rests on park, and the ${side} is not told the range of the transfer case`,
+          mask,
+          values: [named('function', entry.id), named('missing', 'transfer-case-range')],
+        },
+      ];
+    },
+  },
+  examples: {
+    failing: () => ({
+      says: 'PTO is enabled on park; the transfer case is on the powertrain only.',
+      documents: pto(true),
+      expect: ['route:locked'],
+    }),
+    passing: () => ({ says: 'The range of the transfer case arrives with it.', documents: pto(false), expect: [] }),
+  },
+};
+
+function pto(forgotten: boolean) {
+  return flowCase({
+    toHost: [bit('Locked', 'park-lock-status'), byte('Range', 'transfer-case-range', '')],
+    unrouted: forgotten ? ['Range'] : [],
+    route: () => ({ staleAfterMs: 200 }),
+  });
+}
