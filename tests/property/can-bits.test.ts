@@ -136,6 +136,17 @@ describe('bit fields', () => {
     );
   });
 
+  it('compiled writing takes any integer modulo 2^length', () => {
+    const value = fc.oneof(fc.maxSafeInteger(), fc.bigInt({ min: -(2n ** 70n), max: 2n ** 70n }));
+    fc.assert(
+      fc.property(placed, value, kind, ({ field, bytes }, written, sign) => {
+        compileField(field, sign).write(bytes, written);
+        expect(readByWalking(bytes, field)).toBe(BigInt.asUintN(field.length, BigInt(written)));
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
   it('floats keep every finite number, at any bit position', () => {
     const place = fc.record({ start: fc.integer({ min: 0, max: 60 }), order });
     fc.assert(
