@@ -19,12 +19,16 @@ export function platformCavityEnd(side: SideName, at: Cavity, joint: 'terminal' 
   return cavityEnd(sideRef(side, at.connector), at.cavity, joint);
 }
 
-/** Whether a conductor of the vehicle's own harness stays in this wire's cavity: its driver and a reader are both retained. */
+/**
+ * Whether a conductor of the vehicle's own harness stays in this wire's cavity: its driver and a reader are both retained,
+ * and the connector is a retained module's own. The free half of a connector between two harnesses is the added harness's.
+ */
 export function staysConnected(pairing: Pairing, side: SideName, wire: Wire): boolean {
   const driver = wire.direction === 'out' ? wire.module : wire.driver;
   const readers = wire.direction === 'in' ? [wire.module, ...(wire.readers ?? [])] : (wire.readers ?? []);
   const stays = (id: string): boolean => pairing.side(side).modules.has(id) && pairing.fateOf(side, id) === 'retained';
-  return driver !== undefined && stays(driver) && readers.some(stays);
+  const of = pairing.side(side).connectors.get(wire.at?.connector ?? '')?.of;
+  return of !== undefined && stays(of) && driver !== undefined && stays(driver) && readers.some(stays);
 }
 
 /** Where an added conductor meets a platform's wire. */
