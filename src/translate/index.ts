@@ -37,3 +37,10 @@ export type { Effect, Combination, Case, CaseResult } from './analysis/effect.ts
 export { routeSentence, lossWords } from './describe/sentence.ts';
 export { routeFormula } from './describe/formula.ts';
 export { routeTables, type RouteTable } from './describe/tables.ts';
+
+// A route with values in it, exact and steady: for the strip, both ways.
+export { evaluateRoute, type RouteEvaluation, type StageEvaluation } from './evaluate/evaluate.ts';
+export { sourceFor, type SourceFor } from './evaluate/inverse.ts';
+export type { SourceInput, SourceReading } from './evaluate/source-end.ts';
+export type { TargetWriting } from './evaluate/target-end.ts';
+export type { LiveValue, NoValue } from './evaluate/live-value.ts';

@@ -1,8 +1,9 @@
 import { type Affine, composeAffine, invertAffine } from '../../number/index.ts';
-import type { Pairing, Route, Wire } from '../../model/index.ts';
+import type { Pairing, Route } from '../../model/index.ts';
 import type { NumberDomain, StateDomain, ValueDomain } from '../domain/value-domain.ts';
 import { affineOf } from '../function/fraction.ts';
 import { clipsOf } from './clips.ts';
+import { hardWireLevels } from './hard-wire.ts';
 import { faultOfMeeting, meet } from './meet.ts';
 import { type Report, note, noteUnit } from './report.ts';
 import type { RouteAnalysis, Stage, StatesMerged, StateWithoutImage } from './route-analysis.ts';
@@ -229,17 +230,7 @@ function deliverState(arrival: Arrival, last: Track, target: StateDomain): Parti
  */
 function byLevel({ pairing, route }: Arrival): ReadonlyMap<string, string> | null {
   if (route.carrier !== 'hard-wire' || route.from.length !== 1 || (route.steps?.length ?? 0) > 0) return null;
-  const from = pairing.find(route.from[0]!);
-  const to = pairing.find(route.to);
-  if (from?.kind !== 'wire' || to?.kind !== 'wire') return null;
-  const a = levelsOf(from.wire);
-  const b = levelsOf(to.wire);
-  return a === null || b === null ? null : new Map([[a[0], b[0]] as const, [a[1], b[1]] as const]);
-}
-
-function levelsOf({ meaning }: Wire): readonly [string, string] | null {
-  if (meaning === undefined) return ['active', 'inactive'];
-  return 'active' in meaning ? [meaning.active, meaning.inactive] : null;
+  return hardWireLevels(pairing.find(route.from[0]!), pairing.find(route.to));
 }
 
 /** A frame that is relayed as it is carries raw values: both ends must read the same bits in the same way. */

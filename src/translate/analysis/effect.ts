@@ -39,13 +39,16 @@ export type Combination =
       readonly yields: string;
       readonly otherwise: string;
     }
-  | { readonly kind: 'highest' | 'lowest' | 'sum' | 'difference' | 'first-valid' }
+  | { readonly kind: ArithmeticKind }
+  | { readonly kind: 'first-valid' }
   | {
       readonly kind: 'choose-by';
       readonly selector: number;
       readonly cases: readonly Case[];
       readonly otherwise: CaseResult | null;
     };
+
+export type ArithmeticKind = 'highest' | 'lowest' | 'sum' | 'difference';
 
 export interface Case {
   /** The selector's state, or its value. */

@@ -2,7 +2,7 @@ import { type Interval, ZERO, add, equals, hull, maxOf, minOf, parseExact, sub }
 import { QUANTITIES, UNITS, type Unit } from '../../units/index.ts';
 import type { Step } from '../../model/index.ts';
 import type { NumberDomain, SpecialRaw, StateDomain, ValueDomain } from '../domain/value-domain.ts';
-import type { CaseResult, Combination } from './effect.ts';
+import type { ArithmeticKind, CaseResult, Combination } from './effect.ts';
 import { type UnitText, affineOfMeeting, faultOfMeeting, isIdentity, meet } from './meet.ts';
 import { type Report, note, noteUnit } from './report.ts';
 import { canBe, listed } from './step-state.ts';
@@ -94,12 +94,7 @@ function specialsOf(tracks: readonly Track[]): readonly SpecialRaw[] {
   return only !== null && 'specials' in only ? only.specials : [];
 }
 
-function arithmetic(
-  kind: 'highest' | 'lowest' | 'sum' | 'difference',
-  at: number,
-  tracks: readonly Track[],
-  report: Report,
-): Combined {
+function arithmetic(kind: ArithmeticKind, at: number, tracks: readonly Track[], report: Report): Combined {
   const numbers: NumberDomain[] = [];
   for (const { domain } of tracks) {
     if (domain === null) return OPEN;
@@ -139,11 +134,7 @@ function arithmetic(
   };
 }
 
-function merged(
-  kind: 'highest' | 'lowest' | 'sum' | 'difference',
-  a: Interval | null,
-  b: Interval | null,
-): Interval | null {
+function merged(kind: ArithmeticKind, a: Interval | null, b: Interval | null): Interval | null {
   if (a === null || b === null) return null;
   switch (kind) {
     case 'highest':
