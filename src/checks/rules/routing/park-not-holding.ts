@@ -1,3 +1,5 @@
+import type { Endpoint } from '../../../model/index.ts';
+import type { CheckContext } from '../../context.ts';
 import { isNative, maskServed, targetSide } from '../../served.ts';
 import { commonPractice, named, type Rule } from '../../rule.ts';
 import { bit, byte, flowCase } from '../../examples/signals.ts';
@@ -14,14 +16,16 @@ export const rule: Rule = {
     route(context, route) {
       const entry = context.functionOf(route);
       if (!entry || !RESTS_ON_PARK.has(entry.id)) return null;
-      const fitted = (['host', 'donor'] as const).some((side) =>
-        context.bearers(side, 'transfer-case-range').some((bearer) => context.sendersPresent(bearer).length > 0),
-      );
-      if (!fitted) return null;
+      const fitted = (['host', 'donor'] as const)
+        .flatMap((side) => context.bearers(side, 'transfer-case-range'))
+        .filter((bearer) => context.sendersPresent(bearer).length > 0)
+        .reduce((mask, bearer) => mask | maskOfBearer(context, bearer), 0n);
+      if (fitted === 0n) return null;
       const side = targetSide(route);
       if (isNative(context, 'transfer-case-range', side)) return null;
       const mask =
         context.maskOf(route) &
+        fitted &
         ~maskServed(context, 'transfer-case-range', side) &
         ~maskServed(context, 'transfer-case-neutral-confirm', side);
       if (mask === 0n) return null;
@@ -43,6 +47,14 @@ export const rule: Rule = {
     passing: () => ({ says: 'The range of the transfer case arrives with it.', documents: pto(false), expect: [] }),
   },
 };
+
+/** Builds in which a signal, message or wire is fitted. */
+function maskOfBearer(context: CheckContext, bearer: Endpoint): bigint {
+  const { options } = context.pairing;
+  if (bearer.kind === 'wire') return options.maskOf(bearer.wire.when);
+  const ofMessage = options.maskOf(bearer.message.when);
+  return bearer.kind === 'signal' ? ofMessage & options.maskOf(bearer.signal.when) : ofMessage;
+}
 
 function pto(forgotten: boolean) {
   return flowCase({
