@@ -5,8 +5,12 @@ import { isMultiplexed, multiplexingOf, presence } from './multiplexing.ts';
 import { bitsOf, isCodable, nearestRaw, rawLimits } from './scaling.ts';
 import type { DbcRaw } from './scaling.ts';
 
-/** The value to send: physical (a decimal text is exact), or a raw value, or the text of a state. */
-export type DbcValue = number | bigint | string | { readonly raw: bigint | number } | { readonly state: string };
+/**
+ * The value to send: physical (a decimal text is exact), or a raw value, or the text of a state, or the very bits of the field
+ * as an unsigned number (the only way to choose among the many bit patterns that are "not a number").
+ */
+export type DbcValue =
+  number | bigint | string | { readonly raw: bigint | number } | { readonly state: string } | { readonly bits: bigint };
 
 export interface DbcEncodingFault {
   readonly code:
@@ -31,7 +35,7 @@ export interface DbcEncodedMessage {
 
 /**
  * The payload that carries the given values. Signals are named by name or short name. Bits of no given signal are as in
- * `base` (default all 0, as long as the message). A value beyond what the field holds is clipped to its end and reported; one
+ * `base` (default all 0, as long as the message). A float that is not a number is sent as all ones. A value beyond what the field holds is clipped to its end and reported; one
  * that its multiplexer does not select is left out and reported.
  */
 export function encodeMessage(
@@ -105,6 +109,7 @@ function rawFor(signal: DbcSignal, value: DbcValue, faults: DbcEncodingFault[]):
     );
     return null;
   }
+  if (typeof value === 'object' && 'bits' in value) return rawOfBits(signal, value.bits, faults);
   const raw = unlimitedRaw(signal, value, faults);
   if (typeof raw !== 'bigint') return raw;
   const { least, greatest } = rawLimits(signal);
@@ -114,7 +119,22 @@ function rawFor(signal: DbcSignal, value: DbcValue, faults: DbcEncodingFault[]):
   return clipped;
 }
 
-function unlimitedRaw(signal: DbcSignal, value: DbcValue, faults: DbcEncodingFault[]): DbcRaw | null {
+/** For a float signal the pattern itself, which {@link bitsOf} passes on. */
+function rawOfBits(signal: DbcSignal, bits: bigint, faults: DbcEncodingFault[]): bigint {
+  const pattern = BigInt.asUintN(signal.lengthBits, bits);
+  if (pattern !== bits) {
+    faults.push(
+      fault('value-clipped', signal.name, `cannot hold the bits ${bits}; the low ${signal.lengthBits} are sent`),
+    );
+  }
+  return signal.number === 'integer' && signal.signed ? BigInt.asIntN(signal.lengthBits, pattern) : pattern;
+}
+
+function unlimitedRaw(
+  signal: DbcSignal,
+  value: Exclude<DbcValue, { readonly bits: bigint }>,
+  faults: DbcEncodingFault[],
+): DbcRaw | null {
   if (typeof value === 'object') {
     if ('state' in value) return stateRaw(signal, value.state, faults);
     if (signal.number !== 'integer') return Number(value.raw);

@@ -151,9 +151,13 @@ export function rawLimits(signal: DbcSignal): { readonly least: bigint; readonly
   return { least: -half, greatest: half - 1n };
 }
 
-/** The bits of a raw value as an unsigned pattern, ready to be written into the field. */
+/**
+ * The bits of a raw value, ready to be written into the field. "Not a number" has many patterns and JavaScript does not keep which it
+ * was: all ones is written, which stands for "not available" on a bus (common practice).
+ */
 export function bitsOf(signal: DbcSignal, raw: DbcRaw): bigint {
   if (typeof raw === 'bigint') return raw;
+  if (Number.isNaN(raw)) return -1n;
   const view = new DataView(new ArrayBuffer(8));
   if (signal.number === 'float32') {
     view.setFloat32(0, raw);
