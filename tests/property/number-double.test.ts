@@ -77,6 +77,10 @@ describe('toNumber', () => {
         const odd = 3n ** 40n;
         expect(toNumber(rational(half * odd + 1n, odd))).toBe(Number(half + 1n));
         expect(toNumber(rational(half * odd - 1n, odd))).toBe(Number(half - 1n));
+        // A tie below one: Number(BigInt) rounds, and dividing by a power of two is exact.
+        const power = 2n ** BigInt(shift);
+        expect(toNumber(rational(2n * n + 1n, power))).toBe(Number(2n * n + 1n) / Number(power));
+        expect(toNumber(rational(-2n * n - 1n, power))).toBe(-Number(2n * n + 1n) / Number(power));
       }),
     );
   });
