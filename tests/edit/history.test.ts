@@ -51,15 +51,13 @@ const edit: fc.Arbitrary<Edit> = fc.oneof(
   fc
     .record({ path: route, to: fc.string({ maxLength: 5 }) })
     .map(({ path, to }): Edit => ({ do: 'set', in: 'map', path: ['routes', path, 'note'], to })),
-  fc
-    .nat({ max: 5 })
-    .map((at): Edit => ({
-      do: 'insert',
-      in: 'map',
-      path: ['routes'],
-      before: { at },
-      value: { id: `n${at}`, from: [], to: 'host:w', carrier: 'bus' },
-    })),
+  fc.nat({ max: 5 }).map((at): Edit => ({
+    do: 'insert',
+    in: 'map',
+    path: ['routes'],
+    before: { at },
+    value: { id: `n${at}`, from: [], to: 'host:w', carrier: 'bus' },
+  })),
   route.map((path): Edit => ({ do: 'remove', in: 'map', path: ['routes', path] })),
   fc.constant<Edit>({ do: 'set', in: 'map', path: ['fates', 'host:m2'], to: 'removed' }),
   fc.constant<Edit>({ do: 'remove', in: 'map', path: ['fates', 'host:m1'] }),
