@@ -35,6 +35,21 @@ import { rule as routingRestraintCircuit } from './routing/restraint-circuit.ts'
 import { rule as routingTapLoadsCircuit } from './routing/tap-loads-circuit.ts';
 import { rule as routingTorqueRequestUnanswered } from './routing/torque-request-unanswered.ts';
 import { rule as routingTwoDrivers } from './routing/two-drivers.ts';
+import { rule as unitDifferenceAsPoint } from './unit/difference-as-point.ts';
+import { rule as unitDimension } from './unit/dimension.ts';
+import { rule as unitFactorContradicts } from './unit/factor-contradicts.ts';
+import { rule as unitGaugeAsAbsolute } from './unit/gauge-as-absolute.ts';
+import { rule as unitHardWireScaleDiffers } from './unit/hard-wire-scale-differs.ts';
+import { rule as unitKindMismatch } from './unit/kind-mismatch.ts';
+import { rule as unitLowRangeSpeed } from './unit/low-range-speed.ts';
+import { rule as unitNameContradicts } from './unit/name-contradicts.ts';
+import { rule as unitNonlinearAsLinear } from './unit/nonlinear-as-linear.ts';
+import { rule as unitNotConverted } from './unit/not-converted.ts';
+import { rule as unitOdometerScaling } from './unit/odometer-scaling.ts';
+import { rule as unitPercentAsFraction } from './unit/percent-as-fraction.ts';
+import { rule as unitPercentWithoutReference } from './unit/percent-without-reference.ts';
+import { rule as unitReciprocalContradicts } from './unit/reciprocal-contradicts.ts';
+import { rule as unitUnknown } from './unit/unknown.ts';
 
 /** Every rule, by group and name. */
 export const RULES: readonly Rule[] = [
@@ -74,6 +89,21 @@ export const RULES: readonly Rule[] = [
   routingTapLoadsCircuit,
   routingTorqueRequestUnanswered,
   routingTwoDrivers,
+  unitDifferenceAsPoint,
+  unitDimension,
+  unitFactorContradicts,
+  unitGaugeAsAbsolute,
+  unitHardWireScaleDiffers,
+  unitKindMismatch,
+  unitLowRangeSpeed,
+  unitNameContradicts,
+  unitNonlinearAsLinear,
+  unitNotConverted,
+  unitOdometerScaling,
+  unitPercentAsFraction,
+  unitPercentWithoutReference,
+  unitReciprocalContradicts,
+  unitUnknown,
 ];
 
 const byId = new Map(RULES.map((rule) => [rule.id, rule]));
