@@ -9,6 +9,16 @@ import { rule as orphanRequiredFunctionMissing } from './orphan/required-functio
 import { rule as orphanRequiredFunctionUnknown } from './orphan/required-function-unknown.ts';
 import { rule as orphanUnknownReference } from './orphan/unknown-reference.ts';
 import { rule as orphanUnusedOffer } from './orphan/unused-offer.ts';
+import { rule as rangeClipped } from './range/clipped.ts';
+import { rule as rangeDeclaredBeyondCoding } from './range/declared-beyond-coding.ts';
+import { rule as rangeNotAvailableAsValue } from './range/not-available-as-value.ts';
+import { rule as rangeOutsideRefused } from './range/outside-refused.ts';
+import { rule as rangeResolutionLost } from './range/resolution-lost.ts';
+import { rule as rangeSaturatesMidway } from './range/saturates-midway.ts';
+import { rule as rangeSignLost } from './range/sign-lost.ts';
+import { rule as rangeStepNeverActs } from './range/step-never-acts.ts';
+import { rule as rangeStepsDoNotFit } from './range/steps-do-not-fit.ts';
+import { rule as rangeZeroMeansMissing } from './range/zero-means-missing.ts';
 import { rule as routingAgainstDirection } from './routing/against-direction.ts';
 import { rule as routingBackupMissing } from './routing/backup-missing.ts';
 import { rule as routingBackupNotIndependent } from './routing/backup-not-independent.ts';
@@ -35,6 +45,16 @@ import { rule as routingRestraintCircuit } from './routing/restraint-circuit.ts'
 import { rule as routingTapLoadsCircuit } from './routing/tap-loads-circuit.ts';
 import { rule as routingTorqueRequestUnanswered } from './routing/torque-request-unanswered.ts';
 import { rule as routingTwoDrivers } from './routing/two-drivers.ts';
+import { rule as stateActiveLevelInverted } from './state/active-level-inverted.ts';
+import { rule as stateCrossed } from './state/crossed.ts';
+import { rule as stateErrorAsValue } from './state/error-as-value.ts';
+import { rule as stateHysteresisInverted } from './state/hysteresis-inverted.ts';
+import { rule as stateMerged } from './state/merged.ts';
+import { rule as stateMomentaryAsLatched } from './state/momentary-as-latched.ts';
+import { rule as stateNeverProduced } from './state/never-produced.ts';
+import { rule as stateNoImage } from './state/no-image.ts';
+import { rule as stateOutsideField } from './state/outside-field.ts';
+import { rule as stateUnknownState } from './state/unknown-state.ts';
 import { rule as unitDifferenceAsPoint } from './unit/difference-as-point.ts';
 import { rule as unitDimension } from './unit/dimension.ts';
 import { rule as unitFactorContradicts } from './unit/factor-contradicts.ts';
@@ -63,6 +83,16 @@ export const RULES: readonly Rule[] = [
   orphanRequiredFunctionUnknown,
   orphanUnknownReference,
   orphanUnusedOffer,
+  rangeClipped,
+  rangeDeclaredBeyondCoding,
+  rangeNotAvailableAsValue,
+  rangeOutsideRefused,
+  rangeResolutionLost,
+  rangeSaturatesMidway,
+  rangeSignLost,
+  rangeStepNeverActs,
+  rangeStepsDoNotFit,
+  rangeZeroMeansMissing,
   routingAgainstDirection,
   routingBackupMissing,
   routingBackupNotIndependent,
@@ -89,6 +119,16 @@ export const RULES: readonly Rule[] = [
   routingTapLoadsCircuit,
   routingTorqueRequestUnanswered,
   routingTwoDrivers,
+  stateActiveLevelInverted,
+  stateCrossed,
+  stateErrorAsValue,
+  stateHysteresisInverted,
+  stateMerged,
+  stateMomentaryAsLatched,
+  stateNeverProduced,
+  stateNoImage,
+  stateOutsideField,
+  stateUnknownState,
   unitDifferenceAsPoint,
   unitDimension,
   unitFactorContradicts,

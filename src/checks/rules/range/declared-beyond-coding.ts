@@ -1,0 +1,87 @@
+import { compare, equals, toRational } from '../../../number/index.ts';
+import { physicalRange } from '../../../can/index.ts';
+import { signalKind, type Signal } from '../../../model/index.ts';
+import { intervalText } from '../../numbers.ts';
+import { commonPractice, named, type Draft, type Rule } from '../../rule.ts';
+import { numberCase } from '../../examples/frame-case.ts';
+
+export const rule: Rule = {
+  id: 'range/declared-beyond-coding',
+  severity: 'stop',
+  title: 'Declared range and coding of a signal contradict each other',
+  why: 'A range that the bits and the scaling cannot hold means that one of them was copied wrongly: an offset left out or added before scaling, a sign bit forgotten, a factor of two, bytes in the other order.',
+  sources: [
+    { source: 'SAE J1939 SPN 110, 175, 190, 513 (transcriptions)', provenance: 'read' },
+    commonPractice('compare the value at raw 0 and at the top with the stated range'),
+  ],
+  check: {
+    message(context, { message, ref }) {
+      const drafts: Draft[] = [];
+      for (const signal of message.signals) {
+        if (signal.range === undefined || signal.number === 'float32' || signal.number === 'float64') continue;
+        if (fitsQuickly(signal)) continue;
+        const signalRef = `${ref}.${signal.id}`;
+        // Only what the map uses, directly or by the whole frame.
+        const { routesFrom, routesTo } = context.pairing;
+        if (![signalRef, ref].some((used) => routesFrom.has(used) || routesTo.has(used))) continue;
+        const slip = slipOf(signal);
+        if (slip === null) continue;
+        drafts.push({ subject: signalRef, message: `${signalRef}: ${slip.message}`, values: slip.values });
+      }
+      return drafts.length === 0 ? null : drafts;
+    },
+  },
+  examples: {
+    failing: () => ({
+      says: 'The source is said to go down to −40 °C, and its coding has neither offset nor sign.',
+      documents: numberCase({ source: { offset: 0 } }),
+      expect: ['donor:FromEngine.OilTemp'],
+    }),
+    passing: () => ({ says: 'With its offset it does.', documents: numberCase(), expect: [] }),
+  },
+};
+
+/** In doubles, with a margin of one step: only what fails here is looked at exactly. */
+function fitsQuickly({ bits, number, factor, offset, range }: Signal): boolean {
+  const f = Number(factor);
+  const o = Number(offset);
+  const lo = Number(range![0]);
+  const hi = Number(range![1]);
+  if (!(lo < hi) || f === 0 || Number.isNaN(f + o + lo + hi)) return lo === hi;
+  const least = number === 'signed' ? -(2 ** (bits.length - 1)) : 0;
+  const most = number === 'signed' ? 2 ** (bits.length - 1) - 1 : 2 ** bits.length - 1;
+  const a = Math.min(least * f, most * f) + o;
+  const b = Math.max(least * f, most * f) + o;
+  const step = Math.abs(f);
+  return lo >= a - step && hi <= b + step && (hi - lo) * 4 >= 0;
+}
+
+function slipOf(signal: Signal) {
+  if (signalKind(signal) !== 'number') return null;
+  const lo = toRational(signal.range![0]);
+  const hi = toRational(signal.range![1]);
+  if (compare(lo, hi) >= 0) return null;
+  const scaling = { factor: toRational(signal.factor), offset: toRational(signal.offset) };
+  const kind = signal.number === 'signed' ? 'signed' : 'unsigned';
+  const holds = physicalRange(kind, signal.bits.length, scaling);
+  const values = [
+    named('declared', intervalText({ lo, hi }, signal.unit)),
+    named('coding holds', intervalText(holds, signal.unit)),
+    named('coding', `${signal.bits.length} bit ${kind}, ${String(signal.factor)}·raw + ${String(signal.offset)}`),
+  ];
+  const hint = hintOf(signal, lo.num < 0n, holds.lo.num >= 0n, equals(scaling.offset, toRational(0)));
+  return {
+    message: `it is declared ${intervalText({ lo, hi }, signal.unit)}, but ${signal.bits.length} bits ${kind} with ${String(signal.factor)}·raw + ${String(signal.offset)} hold ${intervalText(holds, signal.unit)}${hint}`,
+    values,
+  };
+}
+
+function hintOf(signal: Signal, below: boolean, never: boolean, noOffset: boolean): string {
+  if (below && never && noOffset) return ': the sign or the offset seems to be left out';
+  if (Math.abs(Number(signal.offset)) > 0 && Math.abs(Number(signal.factor)) < 1) {
+    const before = Number(signal.offset) * Number(signal.factor);
+    if (Number(signal.range![0]) === Number(before.toPrecision(12)))
+      return ': the offset seems to have been added before scaling';
+  }
+  return ': a factor, an offset, the length or the byte order seems to be copied wrongly';
+}
