@@ -55,6 +55,20 @@ import { rule as stateNeverProduced } from './state/never-produced.ts';
 import { rule as stateNoImage } from './state/no-image.ts';
 import { rule as stateOutsideField } from './state/outside-field.ts';
 import { rule as stateUnknownState } from './state/unknown-state.ts';
+import { rule as timeAgeExceeded } from './time/age-exceeded.ts';
+import { rule as timeDebounceLongerThanPulse } from './time/debounce-longer-than-pulse.ts';
+import { rule as timeDebounceMissing } from './time/debounce-missing.ts';
+import { rule as timeFilterOnControl } from './time/filter-on-control.ts';
+import { rule as timeHoldForbidden } from './time/hold-forbidden.ts';
+import { rule as timeLossOpposesSafeState } from './time/loss-opposes-safe-state.ts';
+import { rule as timeNoLossBehaviour } from './time/no-loss-behaviour.ts';
+import { rule as timeNoStalenessLimit } from './time/no-staleness-limit.ts';
+import { rule as timeSentTooFast } from './time/sent-too-fast.ts';
+import { rule as timeSentTooSlow } from './time/sent-too-slow.ts';
+import { rule as timeStartOrder } from './time/start-order.ts';
+import { rule as timeStartUndefined } from './time/start-undefined.ts';
+import { rule as timeTimeoutTooLong } from './time/timeout-too-long.ts';
+import { rule as timeTimeoutTooShort } from './time/timeout-too-short.ts';
 import { rule as unitDifferenceAsPoint } from './unit/difference-as-point.ts';
 import { rule as unitDimension } from './unit/dimension.ts';
 import { rule as unitFactorContradicts } from './unit/factor-contradicts.ts';
@@ -129,6 +143,20 @@ export const RULES: readonly Rule[] = [
   stateNoImage,
   stateOutsideField,
   stateUnknownState,
+  timeAgeExceeded,
+  timeDebounceLongerThanPulse,
+  timeDebounceMissing,
+  timeFilterOnControl,
+  timeHoldForbidden,
+  timeLossOpposesSafeState,
+  timeNoLossBehaviour,
+  timeNoStalenessLimit,
+  timeSentTooFast,
+  timeSentTooSlow,
+  timeStartOrder,
+  timeStartUndefined,
+  timeTimeoutTooLong,
+  timeTimeoutTooShort,
   unitDifferenceAsPoint,
   unitDimension,
   unitFactorContradicts,
