@@ -13,6 +13,7 @@ export * from './digest.ts';
 export * from './document-fault.ts';
 export * from './read.ts';
 export * from './edit-path.ts';
+export * from './subject-place.ts';
 export * from './derive/kind.ts';
 export * from './derive/needs.ts';
 export * from './derive/circuit-types.ts';

@@ -1,8 +1,24 @@
 import type { Command } from 'commander';
 import type { Terminal } from '../terminal.ts';
+import { addCheck } from './check.ts';
 import { addConvert } from './convert.ts';
+import { addDecode } from './decode.ts';
+import { addExplain } from './explain.ts';
+import { addExportDbc } from './export-dbc.ts';
+import { addImportDbc } from './import-dbc.ts';
 import { addNeeds } from './needs.ts';
 import { addNew } from './new.ts';
+import { addPropose } from './propose.ts';
 
-/** Every command, in the order of the help. */
-export const commands: readonly ((program: Command, terminal: Terminal) => void)[] = [addNew, addNeeds, addConvert];
+/** Every command, in the order of the help: the order of the work. */
+export const commands: readonly ((program: Command, terminal: Terminal) => void)[] = [
+  addNew,
+  addImportDbc,
+  addNeeds,
+  addPropose,
+  addCheck,
+  addExplain,
+  addExportDbc,
+  addDecode,
+  addConvert,
+];
