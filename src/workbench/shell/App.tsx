@@ -1,5 +1,6 @@
 import { useEffect } from 'react';
 import { commandOfKey, runCommand } from '../actions/commands.ts';
+import { PLACES, type PlaceId } from '../places/index.ts';
 import { useWorkbench, useWorkbenchStore } from '../state/store.ts';
 import { Header } from './Header.tsx';
 import { Notices } from './Notices.tsx';
@@ -8,6 +9,10 @@ import { PlaceBar } from './PlaceBar.tsx';
 import { PlaceView } from './PlaceView.tsx';
 import { StatusBar } from './StatusBar.tsx';
 import './shell.css';
+
+function titleOf(place: PlaceId): string {
+  return PLACES.find(({ id }) => id === place)!.title;
+}
 
 /** Whether a key belongs to what the user is typing into. */
 function isTyping(target: EventTarget | null): boolean {
@@ -39,7 +44,7 @@ export function App() {
     <div className="window" data-ready={ready}>
       <Header />
       <PlaceBar />
-      <main className="place" key={place} aria-label={place} tabIndex={-1}>
+      <main className="place" key={place} data-place={place} aria-label={titleOf(place)} tabIndex={-1}>
         <PlaceView />
       </main>
       <StatusBar />

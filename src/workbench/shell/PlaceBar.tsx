@@ -36,6 +36,7 @@ function PlaceButton({
       <button
         type="button"
         className="place-button"
+        data-place={id}
         aria-current={current ? 'page' : undefined}
         disabled={locked}
         title={`${question} (Alt+${keyHint})`}

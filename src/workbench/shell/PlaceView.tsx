@@ -20,9 +20,20 @@ export function PlaceView() {
   const place = useWorkbench((state) => state.place);
   const ready = useWorkbench((state) => state.session !== null);
   const Place = VIEWS[place];
-  if (!ready) return <p className="loading">Starting …</p>;
+  if (!ready)
+    return (
+      <p className="loading" data-loading>
+        Starting …
+      </p>
+    );
   return (
-    <Suspense fallback={<p className="loading">Loading …</p>}>
+    <Suspense
+      fallback={
+        <p className="loading" data-loading>
+          Loading …
+        </p>
+      }
+    >
       <Place />
     </Suspense>
   );

@@ -31,6 +31,9 @@ export function StatusBar() {
   const open = useWorkbench((state) => state.open);
   const selection = useWorkbench((state) => state.selection);
   const tasks = useWorkbench((state) => state.tasks);
+  const checkedNow = useWorkbench(({ checked }) =>
+    checked === null ? 'not-yet' : checked.stale ? 'stale' : 'current',
+  );
   const version = useWorkbench((state) => state.session?.version ?? '');
   if (!open) {
     return (
@@ -43,7 +46,7 @@ export function StatusBar() {
   const pairing = pairingOf(open.history.documents);
   const { needs, met } = progressOf(pairing, derivationOf(pairing));
   return (
-    <footer className="status-bar">
+    <footer className="status-bar" data-checked={checkedNow}>
       <span>
         {met} of {needs} needs met
       </span>
