@@ -23,3 +23,8 @@ export * from './electrical/divider.ts';
 export * from './electrical/preferred.ts';
 export * from './bus/physical.ts';
 export * from './bus/bus-physical.ts';
+export * from './tables/electrical-classes.ts';
+export * from './tables/pairing-rules.ts';
+export * from './electrical/fit-types.ts';
+export * from './electrical/pair.ts';
+export * from './electrical/route-fits.ts';
