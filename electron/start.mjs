@@ -22,18 +22,25 @@ function electronProgram() {
   const found = find();
   if (found || process.env.CROSSLOOM_NO_ELECTRON) return found;
   if (!existsSync(join(folder, 'install.js'))) return null;
-  spawnSync(process.execPath, [join(folder, 'install.js')], { cwd: folder, stdio: 'ignore', timeout: DOWNLOAD_LIMIT_MS });
+  spawnSync(process.execPath, [join(folder, 'install.js')], {
+    cwd: folder,
+    stdio: 'ignore',
+    timeout: DOWNLOAD_LIMIT_MS,
+  });
   return find();
 }
 
 installMissing(projectRoot);
 await buildAll();
-const program = process.platform === 'linux' && !process.env.DISPLAY && !process.env.WAYLAND_DISPLAY ? null : electronProgram();
+const program =
+  process.platform === 'linux' && !process.env.DISPLAY && !process.env.WAYLAND_DISPLAY ? null : electronProgram();
 if (program) {
   const child = spawn(program, [join(projectRoot, 'dist', 'electron', 'main.mjs'), opens], { stdio: 'inherit' });
   child.on('exit', (code) => process.exit(code ?? 0));
 } else {
   console.log('crossloom: the Electron window cannot be had here; serving the same workbench for a browser instead');
   const here = dirname(fileURLToPath(import.meta.url));
-  spawn(process.execPath, [join(here, '../src/cli/bin.mjs'), 'serve', opens], { stdio: 'inherit' }).on('exit', (code) => process.exit(code ?? 0));
+  spawn(process.execPath, [join(here, '../src/cli/bin.mjs'), 'serve', opens], { stdio: 'inherit' }).on('exit', (code) =>
+    process.exit(code ?? 0),
+  );
 }

@@ -5,12 +5,8 @@ import type { AddressInfo } from 'node:net';
 import { extname, join, normalize, sep } from 'node:path';
 import { UnusableInput } from '../files/unusable-input.ts';
 import type { HostEvent } from '../interface/contract.ts';
+import { CONTENT_SECURITY_POLICY } from './policy.ts';
 import { createHostService, type HostOptions, type HostService } from '../service/host-service.ts';
-
-/** The page may load its own files and nothing else. */
-export const CONTENT_SECURITY_POLICY =
-  "default-src 'none'; script-src 'self'; worker-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; " +
-  "font-src 'self'; connect-src 'self'; frame-src 'self' blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 /** Calls carry whole documents. */
 const MAX_BODY_BYTES = 600 * 1024 * 1024;

@@ -26,7 +26,8 @@ export interface HostOptions {
   readonly version: string;
   /** The folder the page may reach; null for a shell whose user chooses files in native dialogs. */
   readonly root: string | null;
-  readonly opens: string | null;
+  /** The map to open at once; asked each time a page begins. */
+  readonly opens: string | null | (() => string | null);
   readonly sample: string | null;
   /** Where journals and the list of recent files are kept. */
   readonly stateFolder: string;
@@ -62,7 +63,7 @@ export function createHostService(options: HostOptions): HostService {
       version: options.version,
       today: options.today(),
       folder: root === null ? null : '.',
-      opens: options.opens,
+      opens: typeof options.opens === 'function' ? options.opens() : options.opens,
       sample: options.sample,
       recent: await recent.list(),
     }),

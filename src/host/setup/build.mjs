@@ -28,7 +28,8 @@ function isStale(bundle, folders, except = []) {
 }
 
 export const terminalIsStale = () => isStale(terminalBundle, ['src'], ['workbench']);
-const pageIsStale = () => isStale(join(pageFolder, 'index.html'), ['src'], ['cli', 'service', 'loopback', 'files', 'setup']);
+const pageIsStale = () =>
+  isStale(join(pageFolder, 'index.html'), ['src'], ['cli', 'service', 'loopback', 'files', 'setup']);
 const shellIsStale = () => isStale(shellBundle, ['src', 'electron'], ['workbench', 'cli']);
 
 /** Bundles one entry for Node; packages stay outside the bundle. */
@@ -62,7 +63,10 @@ export async function buildPage() {
       const path = join(folder, entry.name);
       if (entry.isDirectory()) compress(path);
       else if (/\.(js|css|html|json|svg)$/.test(entry.name)) {
-        writeFileSync(`${path}.br`, brotliCompressSync(readFileSync(path), { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } }));
+        writeFileSync(
+          `${path}.br`,
+          brotliCompressSync(readFileSync(path), { params: { [constants.BROTLI_PARAM_QUALITY]: 9 } }),
+        );
       }
     }
   };
@@ -72,7 +76,11 @@ export async function buildPage() {
 /** The window shell: its main process as a module, its preload as CommonJS, which a sandboxed window demands. */
 export async function buildShell() {
   await bundleForNode('electron/main/main.ts', 'dist/electron/main.mjs');
-  await bundleForNode('electron/preload/preload.ts', 'dist/electron/preload.cjs', { format: 'cjs', packages: 'bundle', external: ['electron'] });
+  await bundleForNode('electron/preload/preload.ts', 'dist/electron/preload.cjs', {
+    format: 'cjs',
+    packages: 'bundle',
+    external: ['electron'],
+  });
 }
 
 /** Builds whatever is missing or out of date. */
