@@ -1,4 +1,4 @@
-import { compare, equals, toRational } from '../../../number/index.ts';
+import { abs, add, compare, equals, sub, toRational } from '../../../number/index.ts';
 import { physicalRange } from '../../../can/index.ts';
 import { signalKind, type Signal } from '../../../model/index.ts';
 import { intervalText } from '../../numbers.ts';
@@ -64,6 +64,10 @@ function slipOf(signal: Signal) {
   const scaling = { factor: toRational(signal.factor), offset: toRational(signal.offset) };
   const kind = signal.number === 'signed' ? 'signed' : 'unsigned';
   const holds = physicalRange(kind, signal.bits.length, scaling);
+  // A declared end may lie less than a step beyond the coding: it is written rounded.
+  const step = abs(scaling.factor);
+  const within = compare(lo, sub(holds.lo, step)) >= 0 && compare(hi, add(holds.hi, step)) <= 0;
+  if (scaling.factor.num !== 0n && within) return null;
   const values = [
     named('declared', intervalText({ lo, hi }, signal.unit)),
     named('coding holds', intervalText(holds, signal.unit)),

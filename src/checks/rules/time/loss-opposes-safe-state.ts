@@ -1,4 +1,4 @@
-import { findFunction, lossOf, type DangerousValue, type Endpoint, type Route } from '../../../model/index.ts';
+import { findFunction, lossOf, type Endpoint, type FunctionLoss, type Route } from '../../../model/index.ts';
 import { domainOfEndpoint } from '../../../translate/index.ts';
 import { lawAndPractice } from '../../law.ts';
 import { levelOf, lossForTarget } from '../../loss-for-target.ts';
@@ -21,7 +21,7 @@ export const rule: Rule = {
       const target = context.pairing.find(route.to);
       const entry = findFunction(functionId ?? undefined);
       if (!target || !entry || loss.dangerous.length === 0) return null;
-      const verdict = judge(route, target, functionId!, loss.dangerous, entry.unit);
+      const verdict = judge(route, target, functionId!, loss, entry.unit);
       if (verdict === null) return null;
       const safe = lossForTarget(loss, target, functionId);
       const draft: Draft = {
@@ -61,7 +61,7 @@ function judge(
   route: Route,
   target: Endpoint,
   functionId: string,
-  dangerous: readonly DangerousValue[],
+  { safe, dangerous }: FunctionLoss,
   unit: string,
 ): 'dangerous' | string | null {
   if (route.onLoss?.do !== 'substitute') return null;
@@ -70,6 +70,8 @@ function judge(
   if (state !== undefined) {
     const raw = domain.kind === 'state' ? (domain.states.find(({ label }) => label === state)?.raw ?? null) : null;
     const level = levelOf(target, functionId, state, raw);
+    // Of a function that is a number elsewhere, a state may be the flag beside it: "no reduction wanted" is safe.
+    if (safe.some((one) => 'level' in one && one.level === level)) return null;
     for (const bad of dangerous) {
       if ('states' in bad && bad.states.some((one) => one.toLowerCase() === state.toLowerCase())) return 'dangerous';
       if ('level' in bad && level === bad.level) return 'dangerous';
