@@ -17,3 +17,4 @@ export { compareFindings, countFindings, findingDigest, samePerson, type Finding
 export { standingOfWaivers, type WaiverStanding } from './waive.ts';
 export { createContext, newMemory, type CheckContext, type EffectiveClass } from './context.ts';
 export { RULES, findRule } from './rules/index.ts';
+export { deliveredAge, keptInSteps, type DeliveredAge } from './age.ts';

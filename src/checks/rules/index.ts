@@ -1,4 +1,21 @@
 import type { Rule } from '../rule.ts';
+import { rule as busDiagnosticAltered } from './bus/diagnostic-altered.ts';
+import { rule as busDiagnosticIdShadowed } from './bus/diagnostic-id-shadowed.ts';
+import { rule as busDiagnosticMultiframe } from './bus/diagnostic-multiframe.ts';
+import { rule as busDiagnosticNotPassed } from './bus/diagnostic-not-passed.ts';
+import { rule as busFieldOutsideFrame } from './bus/field-outside-frame.ts';
+import { rule as busFieldsOverlap } from './bus/fields-overlap.ts';
+import { rule as busFillOutsideField } from './bus/fill-outside-field.ts';
+import { rule as busIdAlreadySent } from './bus/id-already-sent.ts';
+import { rule as busIdOutOfRange } from './bus/id-out-of-range.ts';
+import { rule as busIdTwice } from './bus/id-twice.ts';
+import { rule as busLengthBeyondKind } from './bus/length-beyond-kind.ts';
+import { rule as busListenOnlySends } from './bus/listen-only-sends.ts';
+import { rule as busMixedByteOrder } from './bus/mixed-byte-order.ts';
+import { rule as busPriorityInverted } from './bus/priority-inverted.ts';
+import { rule as busTwoSenders } from './bus/two-senders.ts';
+import { rule as busUnusedBits } from './bus/unused-bits.ts';
+import { rule as busWrongPort } from './bus/wrong-port.ts';
 import { rule as orphanFieldNotFilled } from './orphan/field-not-filled.ts';
 import { rule as orphanLooseEnd } from './orphan/loose-end.ts';
 import { rule as orphanNeedWithoutRoute } from './orphan/need-without-route.ts';
@@ -87,6 +104,23 @@ import { rule as unitUnknown } from './unit/unknown.ts';
 
 /** Every rule, by group and name. */
 export const RULES: readonly Rule[] = [
+  busDiagnosticAltered,
+  busDiagnosticIdShadowed,
+  busDiagnosticMultiframe,
+  busDiagnosticNotPassed,
+  busFieldOutsideFrame,
+  busFieldsOverlap,
+  busFillOutsideField,
+  busIdAlreadySent,
+  busIdOutOfRange,
+  busIdTwice,
+  busLengthBeyondKind,
+  busListenOnlySends,
+  busMixedByteOrder,
+  busPriorityInverted,
+  busTwoSenders,
+  busUnusedBits,
+  busWrongPort,
   orphanFieldNotFilled,
   orphanLooseEnd,
   orphanNeedWithoutRoute,
