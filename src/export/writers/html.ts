@@ -49,7 +49,7 @@ export function renderHtml(document: SpecDocument): string {
   const bar =
     mark === null
       ? ''
-      : `<p class="bar" role="note">${escaped(mark.text)} — ${escaped(mark.reason)}</p>` +
+      : `<aside class="bar" aria-label="Mark">${escaped(mark.text)} — ${escaped(mark.reason)}</aside>` +
         `<div class="watermark" aria-hidden="true"><span>${escaped(mark.text)}</span></div>`;
   return (
     '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n' +

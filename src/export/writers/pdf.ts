@@ -1,3 +1,5 @@
+// pdfmake has no types that this project could use; whoever compiles this file, from any layer, needs ours.
+// eslint-disable-next-line @typescript-eslint/triple-slash-reference -- an ambient module cannot be imported
 /// <reference path="./pdf/pdfmake.d.ts" />
 import type { Content, PageSection } from 'pdfmake';
 import {

@@ -45,7 +45,7 @@ function figureHtml(figure: Figure): string {
 }
 
 function preHtml(kind: 'code' | 'formula', text: string, title: string | undefined): string {
-  const heading = title === undefined ? '' : `<h4>${escaped(title)}</h4>`;
+  const heading = title === undefined ? '' : `<p class="title">${escaped(title)}</p>`;
   return `${heading}<pre class="${kind}">${escaped(text)}</pre>`;
 }
 
@@ -60,7 +60,7 @@ export function blockHtml(block: Block, page: PageFormat): TableHtml {
       return plain(`<${tag}${id}>${escaped(block.text)}</${tag}>`);
     }
     case 'keyValues': {
-      const title = block.title === undefined ? '' : `<h4>${escaped(block.title)}</h4>`;
+      const title = block.title === undefined ? '' : `<p class="title">${escaped(block.title)}</p>`;
       const entries = block.entries.map((entry) => `<dt>${escaped(entry.label)}</dt><dd>${richHtml(entry.value)}</dd>`);
       return plain(`${title}<dl>${entries.join('')}</dl>`);
     }

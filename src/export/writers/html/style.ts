@@ -27,13 +27,13 @@ a{color:var(--accent);text-underline-offset:2px}
 :focus-visible{outline:3px solid var(--accent);outline-offset:2px}
 .skip{position:absolute;left:-100vw;top:0}
 .skip:focus{left:1rem;top:1rem;z-index:9;background:var(--paper);padding:.5rem 1rem}
-.bar{position:sticky;top:0;z-index:5;margin:0;padding:.5rem 1.5rem;background:var(--stop);color:var(--on-stop);font-weight:700;text-align:center}
+.bar{position:sticky;top:0;z-index:5;margin:0;max-width:none;padding:.5rem 1.5rem;background:var(--stop);color:var(--on-stop);font-weight:700;text-align:center}
 .watermark{display:none}
 .page{max-width:110rem;margin:0 auto;padding:1.5rem}
 h1{font-size:1.9rem;line-height:1.2;margin:.5rem 0 .2rem}
 h2{font-size:1.35rem;line-height:1.25;margin:2.5rem 0 .75rem;padding-top:.75rem;border-top:2px solid var(--ink)}
 h3{font-size:1.1rem;margin:1.75rem 0 .5rem}
-h4{font-size:1rem;margin:1.5rem 0 .4rem}
+h4,.title{font-size:1rem;font-weight:700;margin:1.5rem 0 .4rem}
 h2 .no{margin-right:.6em;color:var(--muted)}
 .subtitle{margin:0 0 1.25rem;color:var(--muted);font-size:1.1rem}
 p,ul,ol,dl{max-width:52rem;margin:.5rem 0}
@@ -41,7 +41,8 @@ dl{display:grid;grid-template-columns:minmax(7rem,max-content) 1fr;gap:.15rem 1.
 dt{color:var(--muted)}
 dd{margin:0}
 nav ol{list-style:none;padding:0;margin:.5rem 0}
-nav ol ol{padding-left:1.75rem;margin:0}
+nav ol ol{padding-left:3rem;margin:0}
+nav a{display:inline-block;min-height:1.6rem}
 nav .no{display:inline-block;min-width:1.75rem;color:var(--muted)}
 code,pre,.mono{font-family:ui-monospace,"DejaVu Sans Mono",Menlo,Consolas,monospace;font-size:.92em}
 pre{margin:.5rem 0;padding:.75rem 1rem;background:var(--shade);white-space:pre-wrap;overflow-wrap:anywhere}
@@ -57,16 +58,17 @@ ul.check>li::before{content:"\\2610";margin-right:.6em}
 figure{margin:1.25rem 0}
 figcaption,caption{font-weight:700;text-align:left;padding:.25rem 0}
 figure.drawing svg{max-width:100%;height:auto;display:block}
-.note,.empty{color:var(--muted);font-size:.92em}
+.table>.note,.drawing>.note,.empty{color:var(--muted);font-size:.92em}
 .scroll{overflow:auto;max-height:85vh}
 table{border-collapse:separate;border-spacing:0;font-size:.87rem;line-height:1.35;font-variant-numeric:tabular-nums lining-nums}
-th,td{padding:.28rem .55rem;text-align:left;vertical-align:top;border-bottom:1px solid var(--rule);background:var(--paper);max-width:26rem}
+th,td{padding:.28rem .55rem;text-align:left;vertical-align:top;border-bottom:1px solid var(--rule);background:var(--paper);max-width:26rem;overflow-wrap:break-word}
 td,tbody th{min-width:3.5ch}
 tbody th{font-weight:700}
-thead th,thead td{position:sticky;top:0;z-index:2;background:var(--shade);vertical-align:bottom;border-bottom:2px solid var(--ink);overflow-wrap:normal;min-width:4ch}
-thead .groups th,thead .groups td{position:static;border-bottom:0;color:var(--accent);padding-bottom:0;font-size:.92em}
-.keyed tbody th,.keyed thead tr:not(.groups)>:first-child{position:sticky;left:0;z-index:1}
-.keyed thead tr:not(.groups)>:first-child{z-index:3}
+thead{position:sticky;top:0;z-index:3}
+thead th,thead td{background:var(--shade);vertical-align:bottom;border-bottom:2px solid var(--ink);overflow-wrap:normal;min-width:4ch}
+thead .groups th,thead .groups td{border-bottom:0;color:var(--accent);padding-bottom:0;font-size:.92em}
+.keyed tbody th,.keyed thead tr>:first-child{position:sticky;left:0;z-index:1}
+tbody tr{scroll-margin-top:5.5rem}
 tbody tr:nth-child(even)>*{background:var(--stripe)}
 tbody tr.stop>*{background:var(--stop-shade)}
 tbody tr.caution>*{background:var(--caution-shade)}
@@ -86,7 +88,7 @@ const PRINT = `
 html{font-size:9.5pt;line-height:1.4;background:#fff}
 .skip,.bar{display:none}
 .page{max-width:none;padding:0}
-h2,h3,h4,caption,figcaption{break-after:avoid}
+h2,h3,h4,.title,caption,figcaption{break-after:avoid}
 h2{margin-top:1.5rem}
 .starts-page{break-before:page}
 .page-break{break-after:page}
@@ -94,12 +96,11 @@ h2{margin-top:1.5rem}
 a{text-decoration:none}
 .scroll{overflow:visible;max-height:none}
 table{font-size:7pt;line-height:1.25;width:100%}
-figure.table:not(.tiers) table{width:auto;min-width:60%;max-width:100%}
-thead{display:table-header-group}
+thead{display:table-header-group;position:static}
 tr{break-inside:avoid}
-th,td{padding:1.5pt 3pt;min-width:0;max-width:none;border-bottom:.4pt solid var(--rule);overflow-wrap:anywhere}
-thead th,thead td{position:static;border-bottom:.8pt solid var(--ink)}
-.keyed tbody th,.keyed thead tr:not(.groups)>:first-child{position:static}
+th,td{padding:1.5pt 3pt;min-width:0;max-width:none;border-bottom:.4pt solid var(--rule);overflow-wrap:break-word}
+thead th,thead td{border-bottom:.8pt solid var(--ink)}
+.keyed tbody th,.keyed thead tr>:first-child{position:static}
 .entries tbody td,.entries tbody th{height:16pt}
 .tiers .groups{display:none}
 .tiers thead,.tiers tbody{width:100%}
@@ -107,7 +108,10 @@ thead th,thead td{position:static;border-bottom:.8pt solid var(--ink)}
 .tiers tr{display:flex;flex-wrap:wrap;align-items:flex-start;border-bottom:.6pt solid var(--muted)}
 .tiers thead tr{border-bottom:.8pt solid var(--ink);background:var(--shade)}
 .tiers tbody tr:nth-child(even){background:var(--stripe)}
-.tiers th,.tiers td{border-bottom:0;background:none}
+.tiers tbody tr.stop{background:var(--stop-shade)}
+.tiers tbody tr.caution{background:var(--caution-shade)}
+.tiers th,.tiers td{border-bottom:0;overflow-wrap:anywhere}
+.tiers tbody tr>*{background:none!important}
 .tiers thead th{border-bottom:0;background:none}
 pre{font-size:7.5pt}
 *{-webkit-print-color-adjust:exact;print-color-adjust:exact}
@@ -134,8 +138,8 @@ function pageRules(document: SpecDocument): string {
     `@top-left{content:${cssString(document.title)};${quiet}}` +
     words +
     `@top-right{content:${cssString(`Revision ${stamp.revision}`)};${quiet}}` +
-    `@bottom-left{content:${cssString(`${document.cautions[0] ?? ''} Digest ${stamp.digest}`)};width:80%;${quiet}}` +
-    `@bottom-right{content:${cssString(`${stamp.date}  Page `)} counter(page) " of " counter(pages);${quiet}}`;
+    `@bottom-left{content:${cssString(`${document.cautions[0] ?? ''} Digest ${stamp.digest}`)};width:76%;${quiet}}` +
+    `@bottom-right{content:${cssString(`${stamp.date}  Page `)} counter(page) " of " counter(pages);width:24%;text-align:right;${quiet}}`;
   const formats = new Map<string, PageFormat>();
   for (const section of document.sections)
     if (section.page !== undefined) formats.set(pageName(section.page), section.page);

@@ -11,7 +11,7 @@ import {
   type PageFormat,
   type Table,
 } from '../../document/index.ts';
-import { layBands, type ColumnNeed } from '../column-bands.ts';
+import { layBands, type Bands, type ColumnNeed } from '../column-bands.ts';
 import { elementId, escaped, richHtml } from './text.ts';
 
 /** A table as HTML with the style that it alone needs. */
@@ -40,7 +40,8 @@ function characterNeeds(table: Table): readonly ColumnNeed[] {
   return table.columns.map((column, at) => {
     const header = columnHeader(column).split(' ');
     let line = 0;
-    let word = Math.max(...header.map((part) => part.length));
+    // Headers are bold, and so a little wider.
+    let word = Math.max(...header.map((part) => Math.ceil(part.length * 1.2)));
     for (const row of table.rows) {
       const cell = row.cells[at] ?? null;
       const text = typeof cell === 'number' ? String(cell) : visibleText(cellText(cell));
@@ -62,9 +63,7 @@ function characterNeeds(table: Table): readonly ColumnNeed[] {
  * On paper a table that is too wide is laid in tiers: each row a box of cells that flow over several lines, the header too,
  * both with the same widths in hundredths of the page; the header row stays a header group and so is repeated.
  */
-function tierStyle(table: Table, id: string, page: PageFormat): string {
-  const { keys, bands } = layBands(table, characterNeeds(table), PAGE_CHARACTERS[page.paper][page.orientation]);
-  if (bands.length <= 1) return '';
+function tierStyle({ keys, bands }: Bands, id: string): string {
   const keyTotal = keys.widths.reduce((total, width) => total + width, 0);
   const first = bands[0];
   const total = keyTotal + (first?.widths.reduce((sum, width) => sum + width, 0) ?? 0);
@@ -81,6 +80,27 @@ function tierStyle(table: Table, id: string, page: PageFormat): string {
   return `@media print{${rules.join('')}}`;
 }
 
+/** On the screen, where there is no page to fit, each column has the width that it asks for. */
+function screenStyle(needs: readonly ColumnNeed[], id: string): string {
+  const columns = needs.map(
+    ({ wanted }, at) => `#${id} thead tr:last-child>:nth-child(${at + 1}){min-width:${Math.ceil(wanted)}ch}`,
+  );
+  return `@media screen{${columns.join('')}}`;
+}
+
+/** On paper, the widths of a table that fits: columns in hundredths of the table, the table in hundredths of the page. */
+function flatStyle({ keys, bands }: Bands, id: string, room: number): string {
+  const at = [...keys.at, ...(bands[0]?.at ?? [])];
+  const widths = [...keys.widths, ...(bands[0]?.widths ?? [])];
+  const total = widths.reduce((sum, width) => sum + width, 0);
+  const percent = (share: number): string => `${Math.min(100, Math.round(share * 1000) / 10)}%`;
+  const columns = at.map(
+    (column, place) =>
+      `#${id} thead tr:last-child>:nth-child(${column + 1}){width:${percent((widths[place] ?? 0) / total)}}`,
+  );
+  return `@media print{#${id} table{width:${percent(total / room)}}${columns.join('')}}`;
+}
+
 function groupRow(table: Table): string {
   if (!table.columns.some((column) => column.group !== undefined)) return '';
   const spans: { title: string; count: number }[] = [];
@@ -94,6 +114,12 @@ function groupRow(table: Table): string {
     title === '' ? `<td colspan="${count}"></td>` : `<th scope="colgroup" colspan="${count}">${escaped(title)}</th>`,
   );
   return `<tr class="groups">${cells.join('')}</tr>`;
+}
+
+/** Class name of a column's header: its alignment only. */
+function headerClass(column: Column): string {
+  const align = columnAlign(column);
+  return align === 'left' ? '' : ` class="${align}"`;
 }
 
 /** Class names of a column's cells. */
@@ -126,7 +152,7 @@ export function tableHtml(table: Table, page: PageFormat): TableHtml {
   }
   const classes = table.columns.map(columnClass);
   const headers = table.columns.map(
-    (column, at) => `<th scope="col"${classes[at] ?? ''}>${escaped(columnHeader(column))}</th>`,
+    (column) => `<th scope="col"${headerClass(column)}>${escaped(columnHeader(column))}</th>`,
   );
   const rows = table.rows.map((row) => {
     const cells = table.columns.map((column, at) => {
@@ -143,8 +169,12 @@ export function tableHtml(table: Table, page: PageFormat): TableHtml {
     const tone = row.mark === undefined ? '' : ` class="${row.mark.tone}"`;
     return `<tr${anchor}${tone}>${cells.join('')}</tr>`;
   });
-  const style = tierStyle(table, id, page);
-  const kind = `${style === '' ? '' : ' tiers'}${keys[0] === 0 ? ' keyed' : ''}${table.columns.some((column) => column.kind === 'entry') ? ' entries' : ''}`;
+  const room = PAGE_CHARACTERS[page.paper][page.orientation];
+  const needs = characterNeeds(table);
+  const laid = layBands(table, needs, room);
+  const isTiered = laid.bands.length > 1;
+  const style = screenStyle(needs, id) + (isTiered ? tierStyle(laid, id) : flatStyle(laid, id, room));
+  const kind = `${isTiered ? ' tiers' : ''}${keys[0] === 0 ? ' keyed' : ''}${table.columns.some((column) => column.kind === 'entry') ? ' entries' : ''}`;
   return {
     html:
       `<figure class="table${kind}" id="${id}"><div class="scroll" role="region" tabindex="0" aria-label="${escaped(table.title)}">` +

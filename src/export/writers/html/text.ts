@@ -17,6 +17,9 @@ export function elementId(anchor: string): string {
 
 /** Above this length a name is offered places to break, at its punctuation. */
 const LONG_NAME = 14;
+/** A stretch without punctuation is offered a break after so many characters. */
+const STRETCH = 24;
+const LONG_STRETCH = /[^\uE000]{25,}/g;
 // A run without blanks, or an escape of one character; breaks are put between escapes, never into one.
 const WORD = /[^\s]+/g;
 const BREAK_AFTER = /([._\-/:,;|\\=+)\]}#@])(?=[^\s.,;:)\]}])/g;
@@ -29,7 +32,13 @@ function breakable(text: string): string {
       const digits = /[.,]/.test(sign) && /\d/.test(word[at - 1] ?? '') && /\d/.test(word[at + 1] ?? '');
       return digits ? found : `${sign}\uE000`;
     });
-    return escapeXml(marked).replace(/\uE000/g, '<wbr>');
+    const cut = marked.replace(LONG_STRETCH, (stretch) => {
+      const characters = Array.from(stretch);
+      const pieces: string[] = [];
+      for (let at = 0; at < characters.length; at += STRETCH) pieces.push(characters.slice(at, at + STRETCH).join(''));
+      return pieces.join('\uE000');
+    });
+    return escapeXml(cut).replace(/\uE000/g, '<wbr>');
   });
 }
 

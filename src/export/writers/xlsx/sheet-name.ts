@@ -1,5 +1,6 @@
 /** Most characters that a sheet name may have, and the names and characters that may not occur (ECMA-376 and practice). */
 const LONGEST = 31;
+// eslint-disable-next-line no-control-regex -- the control characters are what this finds
 const FORBIDDEN = /[[\]:*?/\\\u0000-\u001F]/g;
 const RESERVED = 'history';
 
