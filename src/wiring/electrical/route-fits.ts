@@ -126,7 +126,8 @@ function alongParts(
     if (part.kind === 'relay' && (part.coilBy === reached || part.coilBy === route.id)) {
       meetings.push({ a, b: coilOf(pairing, part), between });
       a = contactOf(pairing, part);
-      between = [];
+      // What follows the contact has its relay already.
+      between = [part];
     } else {
       between.push(part);
     }
