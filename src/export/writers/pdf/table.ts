@@ -6,7 +6,7 @@ import { flatTable } from './flat-table.ts';
 import { linesNode } from './line-nodes.ts';
 import { CAPTION_PT, ROW_LINE_PT, WHOLE_TABLE_SHARE, type LaidTable, type Side } from './row-pieces.ts';
 import { TABLE_PT, type Ground } from './setting.ts';
-import { cellSetter } from './table-cells.ts';
+import { cellSetter, CELL_SIDE_PT } from './table-cells.ts';
 import { TIER_LETTER_PT, tieredTable } from './tiered-table.ts';
 import { typeset } from './typeset.ts';
 
@@ -19,8 +19,8 @@ function emptyTable(table: Table, ground: Ground): LaidTable {
   const heightPt = title.length * CAPTION_PT * LINE_HEIGHT + said.length * ROW_LINE_PT + 6;
   return {
     nodes: [
-      linesNode(title, { fontSize: CAPTION_PT }),
-      linesNode(said, { fontSize: TABLE_PT, color: LIGHT.muted, margin: [0, 2, 0, 0] }),
+      { stack: [linesNode(title, { fontSize: CAPTION_PT })], margin: [CELL_SIDE_PT, 0, 0, 2] },
+      { stack: [linesNode(said, { fontSize: TABLE_PT, color: LIGHT.muted })], margin: [CELL_SIDE_PT, 0, 0, 0] },
     ],
     heightPt,
     startPt: heightPt,
