@@ -16,6 +16,21 @@ import { rule as busPriorityInverted } from './bus/priority-inverted.ts';
 import { rule as busTwoSenders } from './bus/two-senders.ts';
 import { rule as busUnusedBits } from './bus/unused-bits.ts';
 import { rule as busWrongPort } from './bus/wrong-port.ts';
+import { rule as calibrationAltered } from './calibration/altered.ts';
+import { rule as calibrationIdentityNotCarried } from './calibration/identity-not-carried.ts';
+import { rule as guardChecksumUnknown } from './guard/checksum-unknown.ts';
+import { rule as guardCounterForwarded } from './guard/counter-forwarded.ts';
+import { rule as guardCounterRange } from './guard/counter-range.ts';
+import { rule as guardCriticalUnprotected } from './guard/critical-unprotected.ts';
+import { rule as guardDataIdMissing } from './guard/data-id-missing.ts';
+import { rule as guardRedundantNotCompared } from './guard/redundant-not-compared.ts';
+import { rule as guardSourceNotVerified } from './guard/source-not-verified.ts';
+import { rule as guardTargetNotRegenerated } from './guard/target-not-regenerated.ts';
+import { rule as optionCombinationUncovered } from './option/combination-uncovered.ts';
+import { rule as optionConnectorNotDistinguished } from './option/connector-not-distinguished.ts';
+import { rule as optionDrivetrainNotDistinguished } from './option/drivetrain-not-distinguished.ts';
+import { rule as optionEndpointAbsent } from './option/endpoint-absent.ts';
+import { rule as optionRoutesOverlap } from './option/routes-overlap.ts';
 import { rule as orphanFieldNotFilled } from './orphan/field-not-filled.ts';
 import { rule as orphanLooseEnd } from './orphan/loose-end.ts';
 import { rule as orphanNeedWithoutRoute } from './orphan/need-without-route.ts';
@@ -36,6 +51,19 @@ import { rule as rangeSignLost } from './range/sign-lost.ts';
 import { rule as rangeStepNeverActs } from './range/step-never-acts.ts';
 import { rule as rangeStepsDoNotFit } from './range/steps-do-not-fit.ts';
 import { rule as rangeZeroMeansMissing } from './range/zero-means-missing.ts';
+import { rule as recordAssumptionOpen } from './record/assumption-open.ts';
+import { rule as recordDocumentYears } from './record/document-years.ts';
+import { rule as recordLapsedWaiver } from './record/lapsed-waiver.ts';
+import { rule as recordMarketNotStated } from './record/market-not-stated.ts';
+import { rule as recordNameCollision } from './record/name-collision.ts';
+import { rule as recordNoSecondReview } from './record/no-second-review.ts';
+import { rule as recordNotMeasured } from './record/not-measured.ts';
+import { rule as recordNoteMissing } from './record/note-missing.ts';
+import { rule as recordPlatformChanged } from './record/platform-changed.ts';
+import { rule as recordSecondNameMissing } from './record/second-name-missing.ts';
+import { rule as recordSoftwareNotRecorded } from './record/software-not-recorded.ts';
+import { rule as recordStaleSignOff } from './record/stale-sign-off.ts';
+import { rule as recordUndocumented } from './record/undocumented.ts';
 import { rule as routingAgainstDirection } from './routing/against-direction.ts';
 import { rule as routingBackupMissing } from './routing/backup-missing.ts';
 import { rule as routingBackupNotIndependent } from './routing/backup-not-independent.ts';
@@ -121,6 +149,21 @@ export const RULES: readonly Rule[] = [
   busTwoSenders,
   busUnusedBits,
   busWrongPort,
+  calibrationAltered,
+  calibrationIdentityNotCarried,
+  guardChecksumUnknown,
+  guardCounterForwarded,
+  guardCounterRange,
+  guardCriticalUnprotected,
+  guardDataIdMissing,
+  guardRedundantNotCompared,
+  guardSourceNotVerified,
+  guardTargetNotRegenerated,
+  optionCombinationUncovered,
+  optionConnectorNotDistinguished,
+  optionDrivetrainNotDistinguished,
+  optionEndpointAbsent,
+  optionRoutesOverlap,
   orphanFieldNotFilled,
   orphanLooseEnd,
   orphanNeedWithoutRoute,
@@ -141,6 +184,19 @@ export const RULES: readonly Rule[] = [
   rangeStepNeverActs,
   rangeStepsDoNotFit,
   rangeZeroMeansMissing,
+  recordAssumptionOpen,
+  recordDocumentYears,
+  recordLapsedWaiver,
+  recordMarketNotStated,
+  recordNameCollision,
+  recordNoSecondReview,
+  recordNotMeasured,
+  recordNoteMissing,
+  recordPlatformChanged,
+  recordSecondNameMissing,
+  recordSoftwareNotRecorded,
+  recordStaleSignOff,
+  recordUndocumented,
   routingAgainstDirection,
   routingBackupMissing,
   routingBackupNotIndependent,

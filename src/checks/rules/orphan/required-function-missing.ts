@@ -34,11 +34,17 @@ export const rule: Rule = {
       const mask =
         context.pairing.options.all & ~context.maskOfFunction(entry.id) & ~context.maskLeftOut(null, entry.id);
       if (mask === 0n) return null;
+      // A bearer left out by its own reference answers for the function where it is left out.
+      const leftOut = SIDES.flatMap((side) => context.bearers(side, entry.id)).reduce(
+        (all, bearer) => all | context.maskLeftOut(bearer.ref, null),
+        0n,
+      );
+      if ((mask & ~leftOut) === 0n) return null;
       return [
         {
           message: `${entry.title} (${entry.id}) is required ${demanded ? 'by the map' : 'by law'}, but no route carries it and no left-out entry says why`,
           because: lawAndPractice(entry, context.classOf(entry)),
-          mask,
+          mask: mask & ~leftOut,
           values: [named('function', entry.id), named('law', entry.law)],
         },
       ];

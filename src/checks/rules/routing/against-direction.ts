@@ -43,6 +43,7 @@ export const rule: Rule = {
       says: 'The route writes a signal which the retained cluster sends itself.',
       documents: numberCase({ targetMessage: { sender: 'cluster', readers: ['cluster'] }, transmit: null }),
       expect: ['route:the-route'],
+      alsoStops: ['orphan/no-pin-or-port'],
     }),
     passing: () => ({ says: 'The sender of the written signal is removed.', documents: numberCase(), expect: [] }),
   },

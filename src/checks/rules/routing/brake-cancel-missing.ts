@@ -39,6 +39,7 @@ export const rule: Rule = {
       says: 'The engine controller gets the cruise buttons and has no brake switch on a wire.',
       documents: cruise(false),
       expect: ['route:resume'],
+      alsoStops: ['orphan/need-without-route', 'orphan/required-function-missing'],
     }),
     passing: () => ({ says: 'A brake switch of the chassis is wired to it.', documents: cruise(true), expect: [] }),
   },
@@ -98,7 +99,10 @@ function cruise(wired: boolean) {
         },
       ],
     },
-    map: { fates: { 'donor:old-switch': 'removed' } },
+    map: {
+      fates: { 'donor:old-switch': 'removed' },
+      leftOut: [{ function: 'service-brake-switch-secondary', reason: 'the engine controller has one input' }],
+    },
     routes: wired
       ? [{ id: 'brake', from: ['host:brake'], to: 'donor:brake-in', carrier: 'hard-wire', measured: true }]
       : [],

@@ -42,10 +42,10 @@ export const rule: Rule = {
   },
   examples: {
     failing: () => ({
-      says: 'The frame is forwarded, but the cluster reads the value with another offset.',
+      says: 'The frame is forwarded, but the cluster reads the value with another factor.',
       documents: numberCase({
         route: { carrier: 'bus' },
-        target: { offset: 0, range: [0, 250] },
+        target: { factor: 2 },
         targetMessage: { frameId: '0x120' },
         transmit: { send: 'forwarded' },
       }),

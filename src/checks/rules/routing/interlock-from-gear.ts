@@ -68,6 +68,7 @@ export const rule: Rule = {
       says: 'It is made of the contact at the lever.',
       documents: startPermission('park-neutral-starter-interlock'),
       expect: [],
+      alsoStops: ['routing/not-hard-wired'],
     }),
   },
 };

@@ -43,8 +43,14 @@ export const rule: Rule = {
       says: 'PTO is enabled on park; the transfer case is on the powertrain only.',
       documents: pto(true),
       expect: ['route:locked'],
+      alsoStops: ['orphan/need-without-route', 'routing/backup-missing'],
     }),
-    passing: () => ({ says: 'The range of the transfer case arrives with it.', documents: pto(false), expect: [] }),
+    passing: () => ({
+      says: 'The range of the transfer case arrives with it.',
+      documents: pto(false),
+      expect: [],
+      alsoStops: ['routing/backup-missing'],
+    }),
   },
 };
 

@@ -39,7 +39,7 @@ export const rule: Rule = {
       says: 'Only the first pedal track is wired.',
       documents: pedalCase({ tracks: [1] }),
       expect: ['function:accelerator-pedal-position-2'],
-      alsoStops: ['orphan/need-without-route'],
+      alsoStops: ['orphan/need-without-route', 'orphan/required-function-missing'],
     }),
     passing: () => ({ says: 'Both tracks are wired.', documents: pedalCase({}), expect: [] }),
   },

@@ -38,7 +38,12 @@ export const rule: Rule = {
   },
   examples: {
     failing: () => ({ says: 'Only the request is routed.', documents: remoteStart([]), expect: ['route:request'] }),
-    passing: () => ({ says: 'All five guards arrive with it.', documents: remoteStart(GUARDS), expect: [] }),
+    passing: () => ({
+      says: 'All five guards arrive with it.',
+      documents: remoteStart(GUARDS),
+      expect: [],
+      alsoStops: ['routing/backup-missing', 'routing/not-hard-wired'],
+    }),
   },
 };
 
@@ -46,5 +51,6 @@ function remoteStart(guards: readonly string[]) {
   return flowCase({
     toDonor: [bit('Request', 'remote-start-request'), ...guards.map((id, at) => bit(`Guard${at}`, id))],
     route: () => ({ staleAfterMs: 50, onLoss: { do: 'substitute', notAvailable: true } }),
+    map: { leftOut: [{ function: 'service-brake-switch-secondary', reason: 'compared on the chassis side' }] },
   });
 }

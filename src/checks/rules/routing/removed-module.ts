@@ -45,7 +45,6 @@ export const rule: Rule = {
       says: 'The source signal is sent by the removed panel.',
       documents: numberCase({ sourceMessage: { sender: 'old-panel', readers: ['engine'] } }),
       expect: ['route:the-route'],
-      alsoStops: ['orphan/need-without-route'],
     }),
     passing: () => ({ says: 'The sender stays.', documents: numberCase(), expect: [] }),
   },
