@@ -13,7 +13,7 @@ const WINDOWS_1252_HIGH = [
 ] as const;
 
 const REPLACEMENT = 0xfffd;
-const CHUNK = 8192;
+const CHUNK = 4096;
 
 export interface DecodedText {
   readonly text: string;
@@ -76,26 +76,27 @@ function sequenceLength(bytes: Uint8Array, at: number): number {
   return length;
 }
 
-function textOf(units: ArrayLike<number>): string {
-  return String.fromCharCode.apply(null, units as number[]);
+/** Text of the first `count` units. A plain array is passed on about twice as fast as a typed one. */
+function textOf(units: number[], count: number): string {
+  return String.fromCharCode.apply(null, count === units.length ? units : units.slice(0, count));
 }
 
 function decodeSingleByte(bytes: Uint8Array): string {
-  const units = new Uint16Array(CHUNK);
+  const units = new Array<number>(CHUNK).fill(0);
   let text = '';
   for (let from = 0; from < bytes.length; from += CHUNK) {
     const count = Math.min(CHUNK, bytes.length - from);
     for (let i = 0; i < count; i++) {
       const byte = bytes[from + i] as number;
-      units[i] = byte >= 0x80 && byte < 0xa0 ? (WINDOWS_1252_HIGH[byte - 0x80] as number) : byte;
+      units[i] = byte < 0x80 || byte >= 0xa0 ? byte : (WINDOWS_1252_HIGH[byte - 0x80] as number);
     }
-    text += textOf(count === CHUNK ? units : units.subarray(0, count));
+    text += textOf(units, count);
   }
   return text;
 }
 
 function decodeUtf8(bytes: Uint8Array, start: number): { text: string; broken: boolean } {
-  const units = new Uint16Array(CHUNK + 2);
+  const units = new Array<number>(CHUNK + 1).fill(0);
   let used = 0;
   let text = '';
   let broken = false;
@@ -114,15 +115,15 @@ function decodeUtf8(bytes: Uint8Array, start: number): { text: string; broken: b
       units[used++] = 0xdc00 + ((point - 0x10000) & 0x3ff);
     } else units[used++] = point;
     if (used >= CHUNK) {
-      text += textOf(units.subarray(0, used));
+      text += textOf(units, used);
       used = 0;
     }
   }
-  return { text: text + textOf(units.subarray(0, used)), broken };
+  return { text: text + textOf(units, used), broken };
 }
 
 function decodeUtf16(bytes: Uint8Array, highByte: 0 | 1): { text: string; broken: boolean } {
-  const units = new Uint16Array(CHUNK);
+  const units = new Array<number>(CHUNK).fill(0);
   let used = 0;
   let text = '';
   for (let at = 0; at + 1 < bytes.length; at += 2) {
@@ -132,11 +133,11 @@ function decodeUtf16(bytes: Uint8Array, highByte: 0 | 1): { text: string; broken
     if (at === 0 && unit === 0xfeff) continue;
     units[used++] = unit;
     if (used === CHUNK) {
-      text += textOf(units);
+      text += textOf(units, used);
       used = 0;
     }
   }
-  return { text: text + textOf(units.subarray(0, used)), broken: bytes.length % 2 === 1 };
+  return { text: text + textOf(units, used), broken: bytes.length % 2 === 1 };
 }
 
 export interface EncodedText {

@@ -35,12 +35,13 @@ const KINDS = {
   },
   'too-many-parts': {
     severity: 'error',
-    message: 'The file holds more than {0} parts; the rest from here on was not read.',
+    message:
+      'The file holds more than {0} parts and faults; the rest from here on was not read. It is kept as remarks.',
     mend: 'Raise the limit, or check that this is a DBC file.',
   },
   cancelled: {
     severity: 'error',
-    message: 'Reading was stopped; the rest from here on was not read.',
+    message: 'Reading was stopped; the rest from here on was not read. It is kept as remarks.',
     mend: 'Read the file again.',
   },
   'encoding-broken': {

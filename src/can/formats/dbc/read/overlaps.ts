@@ -13,8 +13,8 @@ import type { MessageEntry, Reading } from './reading.ts';
 /** Beyond this many bytes no overlap is looked for. */
 const MAX_CHECKED_BYTES = 8192;
 
-/** Steps spent on comparing multiplexed sets, for each signal of the message: keeps the work in step with the file. */
-const STEPS_PER_SIGNAL = 8192;
+/** Steps spent on comparing multiplexed sets in one file: enough for thousands of sets a message, a second at most. */
+const MAX_STEPS = 50_000_000;
 
 /** Most 32-bit words of bit sets held for one message. */
 const MAX_SET_WORDS = 1 << 22;
@@ -24,10 +24,11 @@ export interface OverlapChecker {
   readonly claims: Int32Array;
   /** First claim number of the message at hand; smaller ones are left from messages before. */
   base: number;
+  stepsLeft: number;
 }
 
 export function createOverlapChecker(): OverlapChecker {
-  return { claims: new Int32Array(8 * MAX_CHECKED_BYTES).fill(-1), base: 0 };
+  return { claims: new Int32Array(8 * MAX_CHECKED_BYTES).fill(-1), base: 0, stepsLeft: MAX_STEPS };
 }
 
 /** Reports the overlaps in one message. */
@@ -52,7 +53,7 @@ export function checkOverlaps(r: Reading, entry: MessageEntry, checker: OverlapC
     return;
   }
   for (const set of sets) set.bits = bitsOfSet(entry, bitLimit, set.members);
-  compareSets(r, entry, sets, bitLimit);
+  compareSets(r, entry, checker, sets, bitLimit);
 }
 
 /** Marks the bits of signals that are all present together; reports a bit that is taken. */
@@ -147,19 +148,24 @@ function bitsOfSet(entry: MessageEntry, bitLimit: number, members: readonly numb
   return bits;
 }
 
-function compareSets(r: Reading, entry: MessageEntry, sets: readonly SignalSet[], bitLimit: number): void {
-  let steps = STEPS_PER_SIGNAL * entry.message.signals.length;
+function compareSets(
+  r: Reading,
+  entry: MessageEntry,
+  checker: OverlapChecker,
+  sets: readonly SignalSet[],
+  bitLimit: number,
+): void {
   for (let i = 1; i < sets.length; i++) {
     const b = sets[i] as SignalSet;
     for (let j = 0; j < i; j++) {
       const a = sets[j] as SignalSet;
-      steps -= a.bits.length + rangePairs(a.condition, b.condition);
-      if (steps < 0) {
+      checker.stepsLeft -= a.bits.length + rangePairs(a.condition, b.condition);
+      if (checker.stepsLeft < 0) {
         report(r, 'overlap-not-checked', entry.offset, quoted(entry.message.name));
         return;
       }
       if (!canMeet(a.condition, b.condition) || !shareBits(a.bits, b.bits)) continue;
-      steps -= 64 * (a.members.length + b.members.length);
+      checker.stepsLeft -= 64 * (a.members.length + b.members.length);
       reportShared(r, entry, a, b, bitLimit);
     }
   }

@@ -4,7 +4,7 @@ import { STATEMENT_FORMS, UNMODELLED_KEYWORDS } from '../keywords.ts';
 import { SEMICOLON, skipBlank, takeName } from './scan.ts';
 import { report } from './reading.ts';
 import type { Outcome, Reading } from './reading.ts';
-import { keptText, noteRemarks, recover } from './recovery.ts';
+import { keepPending, keepRest, keptText, noteRemarks, recover } from './recovery.ts';
 import {
   applyDefaults,
   readAttribute,
@@ -68,6 +68,7 @@ export function readStatements(r: Reading, watch: ReadingWatch): void {
       nextWatch = r.pos + WATCH_EVERY;
       if (watch.isCancelled?.() === true) {
         report(r, 'cancelled', r.pos);
+        keepRest(r);
         break;
       }
       watch.onProgress?.(r.pos / r.end);
@@ -75,6 +76,7 @@ export function readStatements(r: Reading, watch: ReadingWatch): void {
     readStatement(r, deferred);
     if (r.partsLeft < 0) {
       report(r, 'too-many-parts', r.pos, String(r.maxParts));
+      keepRest(r);
       break;
     }
   }
@@ -84,6 +86,7 @@ export function readStatements(r: Reading, watch: ReadingWatch): void {
     r.pos = start;
     readStatement(r, deferred);
   }
+  keepPending(r);
   applyDefaults(r);
   applyLongNames(r);
 }
@@ -113,12 +116,14 @@ function readStatement(r: Reading, deferred: number[]): void {
   r.sawBackslashQuote = false;
   if (keyword !== 'BO_' && keyword !== 'SG_' && known !== undefined) r.current = null;
 
+  if (outcome !== 'failed') keepPending(r);
   switch (outcome) {
     case 'read':
       if (r.remarkSpans.length > 0) noteRemarks(r);
       return;
     case 'failed':
       r.remarkSpans.length = 0;
+      r.partsLeft--;
       reportFailure(r, start, keyword, known !== undefined);
       recover(r, start, keyword === 'SG_');
       return;
@@ -177,6 +182,10 @@ function readWithFinalBackslash(r: Reading, read: StatementReader, from: number)
 }
 
 function reportFailure(r: Reading, start: number, keyword: string, known: boolean): void {
+  if (r.faults.length >= r.maxFaults) {
+    r.faultCount++;
+    return;
+  }
   switch (r.failure) {
     case 'text-unreadable':
       report(r, 'text-unreadable', start, quotedAt(r, start));
@@ -196,7 +205,6 @@ function reportFailure(r: Reading, start: number, keyword: string, known: boolea
 }
 
 function quotedAt(r: Reading, at: number): string {
-  if (r.faults.length >= r.maxFaults) return '';
   let end = at;
   while (end < r.end && end < at + 24 && r.text.charCodeAt(end) !== 0x0a && r.text.charCodeAt(end) !== 0x0d) end++;
   return end === at ? 'the end of the line' : quoted(r.text.slice(at, end));

@@ -102,6 +102,8 @@ export interface Reading {
   readonly unknownNodes: Map<string, { readonly by: string; readonly offset: number }>;
   hasLongNames: boolean;
   remarks: string;
+  /** A piece of text that could not be read and may go on; `message` when it belongs to one. */
+  pending: { readonly from: number; to: number; readonly message: MessageEntry['message'] | undefined } | null;
   unread: string;
 }
 
@@ -161,6 +163,7 @@ export function createReading(text: string, bounds: ReadingBounds): Reading {
     unknownNodes: new Map(),
     hasLongNames: false,
     remarks: '',
+    pending: null,
     unread: '',
   };
 }

@@ -10,6 +10,7 @@ export const UNREAD_MARK = '//unread:';
 const BACKSLASH = 0x5c;
 const LF = 0x0a;
 const CR = 0x0d;
+const SLASH = 0x2f;
 
 /**
  * After a fault in the statement that starts at `start`: keeps its text as unread and moves to where the next statement
@@ -21,11 +22,31 @@ export function recover(r: Reading, start: number, isSignal: boolean): void {
   const back = r.pos - next;
   const resume = back <= 0 || back <= r.rereadsLeft ? next : r.pos;
   if (back > 0 && resume === next) r.rereadsLeft -= back;
-  const text = normalisedLines(r.text, start, resume);
   const message = isSignal ? r.current?.message : undefined;
-  if (message !== undefined) message.unread = appended(message.unread, text);
-  else r.unread = appended(r.unread, text);
+  const { pending } = r;
+  // What follows straight on something unread is one piece with it: garbage may fail millions of times.
+  if (pending !== null && pending.message === message && !r.finalPass) pending.to = resume;
+  else {
+    keepPending(r);
+    r.pending = { from: start, to: resume, message };
+  }
   r.pos = resume;
+}
+
+/** Keeps all that is left of the text as unread: reading ends here. */
+export function keepRest(r: Reading): void {
+  keepPending(r);
+  r.pending = { from: r.pos, to: r.end, message: undefined };
+}
+
+/** Takes the unread piece at hand, if any, over into what it belongs to. Call before anything else is taken from the text. */
+export function keepPending(r: Reading): void {
+  if (r.pending === null) return;
+  const { from, to, message } = r.pending;
+  r.pending = null;
+  const lines = normalisedLines(r.text, from, to);
+  if (message !== undefined) message.unread = appended(message.unread, lines);
+  else r.unread = appended(r.unread, lines);
 }
 
 function nextStatement(r: Reading, start: number): number {
@@ -55,7 +76,26 @@ function normalisedLines(text: string, from: number, to: number): string {
   let end = to;
   while (end > from && (classOf(text.charCodeAt(end - 1)) & BLANK) !== 0) end--;
   const lines = text.slice(from, end);
-  return lines.includes('\r') ? lines.replace(/\r\n?/g, '\n') : lines;
+  return lines.includes('\r') ? withLineFeeds(lines) : lines;
+}
+
+const CHUNK = 4096;
+
+/** `text` with CR LF and CR as LF. By character code: a replacement for each of millions of matches costs gigabytes. */
+function withLineFeeds(text: string): string {
+  const units = new Array<number>(CHUNK).fill(0);
+  let used = 0;
+  let result = '';
+  for (let pos = 0; pos < text.length; pos++) {
+    const code = text.charCodeAt(pos);
+    if (code === CR && text.charCodeAt(pos + 1) === LF) continue;
+    units[used++] = code === CR ? LF : code;
+    if (used === CHUNK) {
+      result += String.fromCharCode.apply(null, units);
+      used = 0;
+    }
+  }
+  return result + String.fromCharCode.apply(null, units.slice(0, used));
 }
 
 function appended(before: string, lines: string): string {
@@ -70,6 +110,7 @@ export function keptText(r: Reading, start: number): string {
 
 /** Takes over the remarks noted since the last statement: as remarks, or as lines that an earlier reading left unread. */
 export function noteRemarks(r: Reading): void {
+  keepPending(r);
   const spans = r.remarkSpans;
   for (let i = 0; i < spans.length; i += 2) {
     const block = normalisedLines(r.text, spans[i] as number, spans[i + 1] as number);
@@ -81,12 +122,20 @@ export function noteRemarks(r: Reading): void {
 
 /** A block of remark lines may hold blank lines and indentation between them; both go. */
 function plainRemarks(block: string): string {
-  if (!block.includes('\n')) return block;
+  if (!holdsIndent(block)) return block;
   return block
     .split('\n')
     .map(withoutIndent)
     .filter((line) => line !== '')
     .join('\n');
+}
+
+/** True when some line of the block but the first does not start with `/`. */
+function holdsIndent(block: string): boolean {
+  for (let at = block.indexOf('\n'); at >= 0; at = block.indexOf('\n', at + 1)) {
+    if (block.charCodeAt(at + 1) !== SLASH) return true;
+  }
+  return false;
 }
 
 function withoutIndent(line: string): string {

@@ -23,6 +23,12 @@ const POINT = 0x2e;
 
 const MAX_KEYWORD_LENGTH = 24;
 
+/** 1 for each pair of letters that some keyword starts with. */
+const KEYWORD_STARTS: Uint8Array = new Uint8Array(26 * 26);
+for (const keyword of KEYWORDS) {
+  KEYWORD_STARTS[26 * (keyword.charCodeAt(0) - 0x41) + (keyword.charCodeAt(1) - 0x41)] = 1;
+}
+
 /** Moves past blanks, line ends and `//` remarks; notes the remarks. */
 export function skipBlank(r: Reading): void {
   const text = r.text;
@@ -289,8 +295,9 @@ export function endsInBackslash(text: string): boolean {
 
 /** The keyword that starts at `at`, or the empty string. */
 export function keywordAt(text: string, at: number): string {
-  const first = text.charCodeAt(at);
-  if (!(first >= 0x41 && first <= 0x56)) return ''; // A … V: what keywords begin with
+  const first = text.charCodeAt(at) - 0x41;
+  const second = text.charCodeAt(at + 1) - 0x41;
+  if (!(first >= 0 && first < 26 && second >= 0 && second < 26) || KEYWORD_STARTS[26 * first + second] === 0) return '';
   let pos = at + 1;
   for (; pos < at + MAX_KEYWORD_LENGTH; pos++) {
     const code = text.charCodeAt(pos);
