@@ -44,3 +44,11 @@ export { sourceFor, type SourceFor } from './evaluate/inverse.ts';
 export type { SourceInput, SourceReading } from './evaluate/source-end.ts';
 export type { TargetWriting } from './evaluate/target-end.ts';
 export type { LiveValue, NoValue } from './evaluate/live-value.ts';
+
+// A route as integer arithmetic, and the proof that it is right.
+export { compileRoute, type CompileResult, type CompiledRoute, type CompiledFrame } from './program/compile-route.ts';
+export { proveRoute, EXHAUSTIVE_RAWS, type IntegerProof } from './program/prove.ts';
+export { widthOf, fitsDoubles } from './program/widths.ts';
+export type { LossPlan, LossAction } from './program/loss-plan.ts';
+export type { RouteProgram, Node, Segment, RangeEntry, SourceRead, Output, WorkingStep } from './program/types.ts';
+export { wideRunner, type Runner, type Slot } from './program/run-wide.ts';

@@ -1,68 +1,25 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Rational, abs, compare, div, roundHalfAway, sub, toRational } from '../../src/number/index.ts';
-import type { Signal, Step } from '../../src/model/index.ts';
 import { analyseRoute } from '../../src/translate/index.ts';
-import { routeBetween, signal } from '../translate/bench-pairing.ts';
+import { anySignal, anySteps, physicalOf, rawsOf } from '../translate/arbitrary.ts';
+import { routeBetween } from '../translate/bench-pairing.ts';
 import { naiveSteps } from '../translate/naive-steps.ts';
 
 const small = fc.integer({ min: -40, max: 40 });
 const decimal = small.map((n) => n / 8);
 const nonZero = decimal.filter((n) => n !== 0);
 
-const curve = fc
-  .uniqueArray(small, { minLength: 2, maxLength: 5 })
-  .chain((xs) =>
-    fc.tuple(
-      fc.constant(xs.toSorted((a, b) => a - b)),
-      fc.array(small, { minLength: xs.length, maxLength: xs.length }),
-    ),
-  )
-  .map(([xs, ys]): Step => ({
-    do: 'curve',
-    from: 'V',
-    unit: 'V',
-    outside: 'clamp',
-    points: xs.map((x, i) => [x, ys[i]!]),
-  }));
-const step: fc.Arbitrary<Step> = fc.oneof(
-  fc.record({ do: fc.constant('linear' as const), factor: nonZero, offset: decimal, unit: fc.constant('V') }),
-  fc.tuple(small, small).map(([a, b]): Step => ({ do: 'limit', min: Math.min(a, b), max: Math.max(a, b), unit: 'V' })),
-  curve,
-  nonZero.map((k): Step => ({ do: 'reciprocal', k, unit: 'V' })),
-);
-
-const field = (id: string): fc.Arbitrary<Signal> =>
-  fc
-    .record({
-      length: fc.integer({ min: 2, max: 7 }),
-      number: fc.constantFrom('unsigned' as const, 'signed' as const),
-      factor: nonZero,
-      offset: decimal,
-    })
-    .map(({ length, ...rest }) => signal({ id, bits: { start: 0, length, order: 'little' }, unit: 'V', ...rest }));
-
-function rawsOf(source: Signal): bigint[] {
-  const span = 1 << source.bits.length;
-  const lo = source.number === 'signed' ? -span / 2 : 0;
-  return Array.from({ length: span }, (_, index) => BigInt(lo + index));
-}
-const physical = (raw: bigint, { factor, offset }: Signal): Rational => {
-  const { num, den } = toRational(factor);
-  const scaled = { num: num * raw, den };
-  return sub(scaled, { num: -toRational(offset).num, den: toRational(offset).den });
-};
-
 describe('static analysis against running every raw value through the steps', () => {
   it('clips exactly what the target cannot show, and bounds what is delivered', () => {
     fc.assert(
-      fc.property(field('S'), field('T'), fc.array(step, { maxLength: 4 }), (source, target, steps) => {
+      fc.property(anySignal('S'), anySignal('T'), anySteps, (source, target, steps) => {
         const { pairing, route } = routeBetween([source], target, steps);
         const { clips, delivered, target: end } = analyseRoute(pairing, route);
         if (delivered?.kind !== 'number' || end?.kind !== 'number') throw new Error('numbers were routed');
         const shown = end.interval!;
         for (const raw of rawsOf(source)) {
-          const from = physical(raw, source);
+          const from = physicalOf(raw, source);
           const to = naiveSteps(from, steps);
           if (to === null) continue;
           const { interval } = delivered;
@@ -82,12 +39,12 @@ describe('static analysis against running every raw value through the steps', ()
 
   it('states the worst rounding of an affine chain exactly', () => {
     fc.assert(
-      fc.property(field('S'), field('T'), nonZero, decimal, (source, target, factor, offset) => {
+      fc.property(anySignal('S'), anySignal('T'), nonZero, decimal, (source, target, factor, offset) => {
         const { pairing, route } = routeBetween([source], target, [{ do: 'linear', factor, offset, unit: 'V' }]);
         const { worstError } = analyseRoute(pairing, route);
         let worst: Rational = toRational(0);
         for (const raw of rawsOf(source)) {
-          const value = naiveSteps(physical(raw, source), route.steps!)!;
+          const value = naiveSteps(physicalOf(raw, source), route.steps!)!;
           const steps = div(sub(value, toRational(target.offset)), toRational(target.factor));
           const off = abs(sub(steps, { num: roundHalfAway(steps), den: 1n }));
           if (compare(off, worst) > 0) worst = off;

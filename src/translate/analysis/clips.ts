@@ -73,7 +73,7 @@ function partsBeyond(piece: Piece, shown: Interval): Part[] {
 function joinOrAdd(clips: Clip[], clip: Clip): void {
   const before = clips.at(-1);
   if (before === undefined || compare(before.to, clip.from) !== 0 || before.targetEnd !== clip.targetEnd) {
-    if (compare(clip.from, clip.to) < 0) clips.push(clip);
+    clips.push(clip);
     return;
   }
   const further = compare(beyond(clip), beyond(before)) > 0 ? clip : before;

@@ -68,7 +68,7 @@ export interface Stage {
 
 /** A part of a range which arrives as the target's end value. */
 export interface Clip {
-  /** Ends of the part, in `unit`; `from` < `to`. The end that touches the representable part is not itself clipped. */
+  /** Ends of the part, in `unit`; `from` ≤ `to`. The end that touches the representable part is not itself clipped. */
   readonly from: Rational;
   readonly to: Rational;
   readonly unit: string;

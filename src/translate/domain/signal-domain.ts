@@ -90,7 +90,7 @@ function floatDomain(signal: Signal): NumberDomain {
     interval: declared === null ? null : intersect(declared, held),
     resolution: null,
     coding: { kind: 'float', lengthBits: kind === 'float32' ? 32 : 64, scaling },
-    specials: specialsOf(signal),
+    specials: [],
   };
 }
 

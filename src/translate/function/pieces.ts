@@ -13,12 +13,14 @@ import {
 } from './fraction.ts';
 
 /**
- * A stretch of the input on which one fraction holds, both ends included; null: no end on that side. Where the fraction has a
- * pole at an end, that end itself has no value.
+ * A stretch of the input on which one fraction holds, both ends included unless they are open; null: no end on that side. An end is
+ * open where some step on the way divides by zero: it has no value, even if a later limit made its neighbours flat.
  */
 export interface Piece {
   readonly lo: Rational | null;
   readonly hi: Rational | null;
+  readonly openLo?: true;
+  readonly openHi?: true;
   readonly fraction: Fraction;
 }
 
@@ -40,8 +42,8 @@ export function everywhere(fraction: Fraction): PiecewiseFunction {
   const pole = poleOf(fraction);
   if (pole === null) return [{ lo: null, hi: null, fraction }];
   return [
-    { lo: null, hi: pole, fraction },
-    { lo: pole, hi: null, fraction },
+    { lo: null, hi: pole, openHi: true, fraction },
+    { lo: pole, hi: null, openLo: true, fraction },
   ];
 }
 
@@ -97,13 +99,18 @@ function chainPiece(piece: Piece, then: PiecewiseFunction, pieces: Piece[]): voi
   const single = singleValue(piece);
   if (single !== null) {
     const y = valueAt(then, single);
-    if (y !== null) place(pieces, { lo: piece.lo, hi: piece.hi, fraction: constantFraction(y) });
+    if (y !== null) place(pieces, { ...piece, fraction: constantFraction(y) });
     return;
   }
   const rising = slopeSign(piece.fraction) > 0;
   const back = invert(piece.fraction);
   const image = imageOfPiece(piece);
-  const overlapping = then.filter(({ lo, hi }) => notAbove(image.lo, hi) && notAbove(lo, image.hi));
+  // An end of the image that belongs to an open or infinite end of x is never reached: touching it there is not sharing it.
+  const reachedLo = rising ? isReached(piece.lo, piece.openLo) : isReached(piece.hi, piece.openHi);
+  const reachedHi = rising ? isReached(piece.hi, piece.openHi) : isReached(piece.lo, piece.openLo);
+  const overlapping = then.filter(
+    ({ lo, hi }) => (reachedLo ? notAbove : below)(image.lo, hi) && (reachedHi ? notAbove : below)(lo, image.hi),
+  );
   for (const part of rising ? overlapping : overlapping.toReversed()) {
     // The stretch of y that both share, and the x that lead to it. Where the shared end is the piece's own, its own x is kept.
     const ownLow = part.lo === null || (image.lo !== null && compare(part.lo, image.lo) <= 0);
@@ -111,7 +118,20 @@ function chainPiece(piece: Piece, then: PiecewiseFunction, pieces: Piece[]): voi
     const xOfLow = ownLow ? (rising ? piece.lo : piece.hi) : apply(back, part.lo!);
     const xOfHigh = ownHigh ? (rising ? piece.hi : piece.lo) : apply(back, part.hi!);
     const [lo, hi] = rising ? [xOfLow, xOfHigh] : [xOfHigh, xOfLow];
-    place(pieces, { lo, hi, fraction: compose(piece.fraction, part.fraction) });
+    // An end is open where it is open in either function that ends there.
+    const lowOpen =
+      (part.openLo === true && (!ownLow || same(part.lo, image.lo))) ||
+      (ownLow && (rising ? piece.openLo : piece.openHi) === true);
+    const highOpen =
+      (part.openHi === true && (!ownHigh || same(part.hi, image.hi))) ||
+      (ownHigh && (rising ? piece.openHi : piece.openLo) === true);
+    place(pieces, {
+      lo,
+      hi,
+      ...((rising ? lowOpen : highOpen) ? { openLo: true } : {}),
+      ...((rising ? highOpen : lowOpen) ? { openHi: true } : {}),
+      fraction: compose(piece.fraction, part.fraction),
+    });
   }
 }
 
@@ -123,14 +143,29 @@ function singleValue({ lo, hi, fraction }: Piece): Rational | null {
 
 /** Adds a piece; a single point which a neighbour covers too is left out. */
 function place(pieces: Piece[], piece: Piece): void {
+  if (isPoint(piece) && (piece.openLo || piece.openHi)) return;
   const before = pieces.at(-1);
-  if (before !== undefined && isPoint(piece) && before.hi !== null && compare(before.hi, piece.lo!) === 0) return;
-  if (before !== undefined && isPoint(before) && piece.lo !== null && compare(before.hi!, piece.lo) === 0) pieces.pop();
+  const meets = before?.hi != null && piece.lo !== null && compare(before.hi, piece.lo) === 0;
+  if (meets && isPoint(piece) && !before.openHi) return;
+  if (meets && isPoint(before) && !piece.openLo) pieces.pop();
   pieces.push(piece);
 }
 
 function isPoint({ lo, hi }: Piece): boolean {
   return lo !== null && hi !== null && compare(lo, hi) === 0;
+}
+
+function same(a: Rational | null, b: Rational | null): boolean {
+  return a !== null && b !== null && compare(a, b) === 0;
+}
+
+function isReached(end: Rational | null, open: true | undefined): boolean {
+  return end !== null && open !== true;
+}
+
+/** a < b, where null is minus infinity on the left and plus infinity on the right. */
+function below(a: Rational | null, b: Rational | null): boolean {
+  return a === null || b === null || compare(a, b) < 0;
 }
 
 /** a ≤ b, where null is minus infinity on the left and plus infinity on the right. */
@@ -158,8 +193,10 @@ export function pieceAt(pieces: PiecewiseFunction, x: Rational): Piece | null {
   while (low <= high) {
     const middle = (low + high) >> 1;
     const piece = pieces[middle]!;
-    if (piece.lo !== null && compare(x, piece.lo) < 0) high = middle - 1;
-    else if (piece.hi !== null && compare(x, piece.hi) > 0) low = middle + 1;
+    const fromLo = piece.lo === null ? 1 : compare(x, piece.lo);
+    const fromHi = piece.hi === null ? -1 : compare(x, piece.hi);
+    if (fromLo < 0 || (fromLo === 0 && piece.openLo)) high = middle - 1;
+    else if (fromHi > 0 || (fromHi === 0 && piece.openHi)) low = middle + 1;
     else return piece;
   }
   return null;
