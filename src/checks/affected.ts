@@ -1,5 +1,6 @@
 import { FUNCTIONS, readerIds, senderIds, type Pairing, type Route } from '../model/index.ts';
 import type { CheckContext } from './context.ts';
+import { messagesWithFrame } from './frames-on-bus.ts';
 import type { Scope } from './rule.ts';
 import { busRef, moduleRef } from './subjects.ts';
 
@@ -110,6 +111,7 @@ function addMessage(context: CheckContext, messageRef: string, add: Add): void {
   const entry = pairing.find(messageRef);
   if (entry?.kind !== 'message') return;
   add('bus', busRef(entry.side, entry.message.bus));
+  for (const { ref } of messagesWithFrame(context, entry)) add('message', ref);
   const written = [messageRef, ...entry.message.signals.map(({ id }) => `${messageRef}.${id}`)];
   for (const ref of written) {
     add('need', ref);

@@ -12,6 +12,7 @@ export * from './canonical.ts';
 export * from './digest.ts';
 export * from './document-fault.ts';
 export * from './read.ts';
+export * from './json-schema.ts';
 export * from './edit-path.ts';
 export * from './subject-place.ts';
 export * from './derive/kind.ts';
