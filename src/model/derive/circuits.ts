@@ -14,16 +14,17 @@ import type { AddedHarness, Circuit, CircuitConductor, CircuitFuse, CircuitProbl
  * the harness parts they go via), interface pins which routes use, interface module feeds and grounds, bus pairs, coil
  * drives and part terminals. Each has two ends; where several would share a place they meet in a splice with one stub,
  * so no place holds two in one build. What cannot be resolved is a problem or a circuit's `missing`, never left out in
- * silence. Near-linear in the size of the map.
+ * silence. Near-linear in the size of the map. `mask` keeps to some option combinations: what only others need is left away.
  */
-export function deriveHarness(pairing: Pairing): AddedHarness {
+export function deriveHarness(pairing: Pairing, mask: bigint = pairing.options.all): AddedHarness {
   const out: Runs = { runs: [], problems: [] };
   hardWireRuns(pairing, out);
   pinRuns(pairing, out);
   supplyRuns(pairing, out);
   busRuns(pairing, out);
   partRuns(pairing, out);
-  const { drawn, splices, problems } = splice(out.runs);
+  const wanted = out.runs.flatMap((run) => ((run.mask & mask) === 0n ? [] : [{ ...run, mask: run.mask & mask }]));
+  const { drawn, splices, problems } = splice(wanted);
   const choices = choicesByKey(pairing);
   const used = new Set<string>();
   const classOf = classes(pairing);
@@ -36,7 +37,8 @@ export function deriveHarness(pairing: Pairing): AddedHarness {
     if (choice) used.add(choice.id);
     return circuitOf(it, runs, otherKeys, choice, ids, classOf, carried);
   });
-  const unused = (pairing.map.harness?.circuits ?? [])
+  // In a part of the builds a choice may rightly find no circuit.
+  const unused = (mask === pairing.options.all ? (pairing.map.harness?.circuits ?? []) : [])
     .filter(({ id }) => !used.has(id))
     .map(({ id, of }): CircuitProblem => ({
       kind: 'choice-of-nothing',
@@ -51,8 +53,8 @@ export function deriveHarness(pairing: Pairing): AddedHarness {
 }
 
 /** The conductors of {@link deriveHarness} alone. */
-export function deriveCircuits(pairing: Pairing): readonly Circuit[] {
-  return deriveHarness(pairing).circuits;
+export function deriveCircuits(pairing: Pairing, mask: bigint = pairing.options.all): readonly Circuit[] {
+  return deriveHarness(pairing, mask).circuits;
 }
 
 function choicesByKey(pairing: Pairing): Map<string, CircuitChoice> {

@@ -28,9 +28,13 @@ export interface SizeChoice {
   readonly smallest: Readonly<Record<SizeReason, ConductorSize | null>>;
 }
 
-/** Smallest size of a series (thinnest first) that meets every demand, and which demand made it so large. */
-export function minimumSize(sizes: readonly ConductorSize[], demand: SizeDemand): SizeChoice {
-  const meets: Readonly<Record<SizeReason, (size: ConductorSize) => boolean>> = {
+type Demands = Readonly<Record<SizeReason, (size: ConductorSize) => boolean>>;
+
+/** In the order in which a reason is named when two demands ask for the same size. */
+const REASONS: readonly SizeReason[] = ['mechanical', 'terminal', 'drop', 'current', 'fuse'];
+
+function demandsOf(demand: SizeDemand): Demands {
+  return {
     mechanical: ({ areaMm2 }) => areaMm2 >= demand.mechanicalMm2 - TINY,
     terminal: ({ areaMm2 }) => demand.terminalMm2 === null || areaMm2 >= demand.terminalMm2 - TINY,
     current: (size) => ampacity(size, demand.around).ampere >= demand.currentA - TINY,
@@ -39,14 +43,23 @@ export function minimumSize(sizes: readonly ConductorSize[], demand: SizeDemand)
       drop(demand.currentA, [{ ohmPerM20C, lengthM: demand.loopM, temperatureC: demand.temperatureC }], []).dropV <=
       demand.limitV + TINY,
   };
-  // In the order in which a reason is named when two demands ask for the same size.
-  const reasons: readonly SizeReason[] = ['mechanical', 'terminal', 'drop', 'current', 'fuse'];
+}
+
+/** Demands which a given size does not meet; empty when it holds. */
+export function unmetBy(size: ConductorSize, demand: SizeDemand): readonly SizeReason[] {
+  const meets = demandsOf(demand);
+  return REASONS.filter((reason) => !meets[reason](size));
+}
+
+/** Smallest size of a series (thinnest first) that meets every demand, and which demand made it so large. */
+export function minimumSize(sizes: readonly ConductorSize[], demand: SizeDemand): SizeChoice {
+  const meets = demandsOf(demand);
   const smallest = Object.fromEntries(
-    reasons.map((reason) => [reason, sizes.find((size) => meets[reason](size)) ?? null]),
+    REASONS.map((reason) => [reason, sizes.find((size) => meets[reason](size)) ?? null]),
   ) as Record<SizeReason, ConductorSize | null>;
-  const unmet = reasons.find((reason) => smallest[reason] === null);
+  const unmet = REASONS.find((reason) => smallest[reason] === null);
   if (unmet !== undefined) return { size: null, reason: unmet, smallest };
-  const reason = reasons.reduce((worst, one) => (smallest[one]!.areaMm2 > smallest[worst]!.areaMm2 ? one : worst));
+  const reason = REASONS.reduce((worst, one) => (smallest[one]!.areaMm2 > smallest[worst]!.areaMm2 ? one : worst));
   return { size: smallest[reason], reason, smallest };
 }
 

@@ -1,4 +1,4 @@
-/** Least force that pulls a crimped conductor out. Terminal maker specification of UL 486A class, commercial column (read). */
+/** Least force that pulls a crimped conductor out. Terminal maker specification of UL 486A class, commercial column (read); thickest first. */
 export const CRIMP_PULL = {
   source: 'UL 486A class, in a terminal maker specification',
   provenance: 'read',

@@ -1,7 +1,7 @@
 import type { RowProvenance } from './sourced.ts';
 
 /** A fuse rating with the colour that checks it; the marked number governs. */
-export interface FuseRow {
+export interface FuseRating {
   readonly ratingA: number;
   readonly form: 'blade' | 'large';
   readonly colour: string | null;
@@ -12,7 +12,7 @@ export interface FuseRow {
 const blade = 'ISO 8820-3 colour code, as reproduced in public fuse references';
 const large = 'ISO 8820-4 and 8820-5 ratings; colours differ by form';
 
-export const FUSE_RATINGS: readonly FuseRow[] = [
+export const FUSE_RATINGS: readonly FuseRating[] = [
   { ratingA: 1, form: 'blade', colour: 'black', source: blade, provenance: 'read' },
   { ratingA: 2, form: 'blade', colour: 'grey', source: blade, provenance: 'read' },
   { ratingA: 3, form: 'blade', colour: 'violet', source: blade, provenance: 'read' },

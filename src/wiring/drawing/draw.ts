@@ -1,0 +1,271 @@
+import type { HarnessNode } from '../../model/index.ts';
+import type { Segment } from '../harness/graph.ts';
+import { spliceName, type PlanContext } from '../plan/context.ts';
+import type { SegmentRow } from '../plan/segment-table.ts';
+import { placeLabels, type LabelBox, type WantedLabel } from './place-labels.ts';
+import type { DrawnHarness, DrawnNode, DrawnSegment } from './drawn.ts';
+import { nodeShapes, scaleBar, segmentShapes, TEXT_MM } from './shapes.ts';
+import type { DrawnPoint } from './shape-types.ts';
+import { layoutTree } from './tree-layout.ts';
+
+/** Room for the harness itself on an A3 sheet laid wide, in mm: the sheet less its borders and the labels around. */
+const ROOM = { widthMm: 280, heightMm: 190 } as const;
+const BORDER_MM = 8;
+const SCALE_TOLERANCE = 0.02;
+
+/** Draws the harness: at the places a person gave, else as a tree true to scale along every segment. */
+export function drawHarness(context: PlanContext, rows: readonly SegmentRow[]): DrawnHarness {
+  const nodes = [...context.graph.nodes.values()];
+  if (nodes.length === 0) return NOTHING;
+  const byHand = nodes.every(({ x, y }) => x !== undefined && y !== undefined);
+  const raw = byHand ? placedByHand(nodes, context.graph.segments) : placedByTree(nodes, context.graph.segments);
+  const extent = extentOf([...raw.positions.values()]);
+  const fit = Math.min(ROOM.widthMm / Math.max(extent.width, 1e-9), ROOM.heightMm / Math.max(extent.height, 1e-9));
+  // A harness of a hand's length need not fill the sheet.
+  const mmPerUnit = Math.min(fit, byHand ? fit : 1000);
+  const positions = new Map(
+    [...raw.positions].map(([id, { x, y }]) => [
+      id,
+      { x: (x - extent.left) * mmPerUnit, y: (y - extent.top) * mmPerUnit },
+    ]),
+  );
+  const mmPerM = byHand ? medianScale(context.graph.segments, positions) : mmPerUnit;
+  return finish(context, rows, nodes, positions, raw.directions, mmPerM, byHand ? 'by hand' : 'automatic');
+}
+
+const NOTHING: DrawnHarness = {
+  widthMm: 0,
+  heightMm: 0,
+  mmPerM: 0,
+  layout: 'nothing to draw',
+  toScale: false,
+  nodes: [],
+  segments: [],
+  shapes: [],
+  description: 'The map gives no nodes for its harness: there is nothing to draw.',
+};
+
+interface Raw {
+  readonly positions: ReadonlyMap<string, DrawnPoint>;
+  readonly directions: ReadonlyMap<string, number>;
+}
+
+function placedByHand(nodes: readonly HarnessNode[], segments: readonly Segment[]): Raw {
+  const positions = new Map(nodes.map(({ id, x, y }) => [id, { x: x!, y: y! }]));
+  return { positions, directions: awayFromNeighbours(nodes, segments, positions) };
+}
+
+/** Where a label has most room: away from the mean of the neighbours; downwards where they balance out. */
+function awayFromNeighbours(
+  nodes: readonly HarnessNode[],
+  segments: readonly Segment[],
+  positions: ReadonlyMap<string, DrawnPoint>,
+): Map<string, number> {
+  const sums = new Map(nodes.map(({ id }) => [id, { x: 0, y: 0 }]));
+  for (const { from, to } of segments) {
+    const [a, b] = [positions.get(from)!, positions.get(to)!];
+    const length = Math.hypot(b.x - a.x, b.y - a.y) || 1;
+    const unit = { x: (b.x - a.x) / length, y: (b.y - a.y) / length };
+    sums.set(from, { x: sums.get(from)!.x - unit.x, y: sums.get(from)!.y - unit.y });
+    sums.set(to, { x: sums.get(to)!.x + unit.x, y: sums.get(to)!.y + unit.y });
+  }
+  return new Map([...sums].map(([id, { x, y }]) => [id, Math.hypot(x, y) < 0.1 ? Math.PI / 2 : Math.atan2(y, x)]));
+}
+
+/** Lays out each connected piece and stacks them. */
+function placedByTree(nodes: readonly HarnessNode[], segments: readonly Segment[]): Raw {
+  const positions = new Map<string, DrawnPoint>();
+  let top = 0;
+  for (const piece of piecesOf(nodes, segments)) {
+    const { positions: own } = layoutTree(piece.nodes, piece.segments);
+    const extent = extentOf([...own.values()]);
+    for (const [id, { x, y }] of own) positions.set(id, { x: x - extent.left, y: y - extent.top + top });
+    top += extent.height + 0.4;
+  }
+  return { positions, directions: awayFromNeighbours(nodes, segments, positions) };
+}
+
+function piecesOf(
+  nodes: readonly HarnessNode[],
+  segments: readonly Segment[],
+): { readonly nodes: string[]; readonly segments: Segment[] }[] {
+  const around = new Map<string, string[]>(nodes.map(({ id }) => [id, []]));
+  for (const { from, to } of segments) {
+    around.get(from)!.push(to);
+    around.get(to)!.push(from);
+  }
+  const pieceOf = new Map<string, number>();
+  const pieces: { nodes: string[]; segments: Segment[] }[] = [];
+  for (const { id } of nodes) {
+    if (pieceOf.has(id)) continue;
+    const piece = { nodes: [id], segments: [] };
+    pieces.push(piece);
+    pieceOf.set(id, pieces.length - 1);
+    for (let at = 0; at < piece.nodes.length; at += 1) {
+      for (const next of around.get(piece.nodes[at]!)!) {
+        if (pieceOf.has(next)) continue;
+        pieceOf.set(next, pieces.length - 1);
+        piece.nodes.push(next);
+      }
+    }
+  }
+  for (const segment of segments) pieces[pieceOf.get(segment.from)!]!.segments.push(segment);
+  return pieces.sort((a, b) => b.nodes.length - a.nodes.length);
+}
+
+function extentOf(points: readonly DrawnPoint[]): {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+} {
+  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const { x, y } of points) {
+    left = Math.min(left, x);
+    right = Math.max(right, x);
+    top = Math.min(top, y);
+    bottom = Math.max(bottom, y);
+  }
+  return { left, top, width: right - left, height: bottom - top };
+}
+
+/** Scale of a drawing placed by hand: the middle one of its segments' own. */
+function medianScale(segments: readonly Segment[], positions: ReadonlyMap<string, DrawnPoint>): number {
+  const scales = segments
+    .map(({ from, to, lengthM }) => distance(positions.get(from)!, positions.get(to)!) / lengthM)
+    .sort((a, b) => a - b);
+  return scales[Math.floor(scales.length / 2)] ?? 0;
+}
+
+function distance(a: DrawnPoint, b: DrawnPoint): number {
+  return Math.hypot(b.x - a.x, b.y - a.y);
+}
+
+function finish(
+  context: PlanContext,
+  rows: readonly SegmentRow[],
+  nodes: readonly HarnessNode[],
+  bare: ReadonlyMap<string, DrawnPoint>,
+  directions: ReadonlyMap<string, number>,
+  mmPerM: number,
+  layout: 'by hand' | 'automatic',
+): DrawnHarness {
+  const byId = new Map(rows.map((row) => [row.segment, row]));
+  const drawn = context.graph.segments.map((segment) => drawnSegment(segment, bare, mmPerM, byId.get(segment.id)));
+  const obstacles = drawn.flatMap(({ points, lengthM }) => segmentObstacles(points, lengthM));
+  const splices = splicesByNode(context);
+  const wanted = nodes.map((node): WantedLabel => ({
+    id: node.id,
+    lines: labelLines(context, node, splices.get(node.id) ?? []),
+    at: bare.get(node.id)!,
+    direction: directions.get(node.id) ?? Math.PI / 2,
+  }));
+  const placed = placeLabels(wanted, obstacles, TEXT_MM);
+  const corner = cornerOf(
+    [...bare.values()],
+    placed.map(({ box }) => box),
+  );
+  const shift = (point: DrawnPoint): DrawnPoint => ({
+    x: point.x - corner.left + BORDER_MM,
+    y: point.y - corner.top + BORDER_MM,
+  });
+  const segments = drawn.map((segment): DrawnSegment => ({
+    ...segment,
+    points: [shift(segment.points[0]), shift(segment.points[1])],
+  }));
+  const drawnNodes = placed.map((label): DrawnNode & { readonly led: boolean } => {
+    const at = shift({ x: label.box.left, y: label.box.top });
+    return {
+      id: label.id,
+      kind: context.graph.nodes.get(label.id)!.kind,
+      at: shift(label.at),
+      label: label.lines,
+      labelBox: { ...label.box, left: at.x, top: at.y },
+      led: label.led,
+    };
+  });
+  const widthMm = corner.right - corner.left + 2 * BORDER_MM;
+  const heightMm = corner.bottom - corner.top + 2 * BORDER_MM + 10;
+  const toScale = segments.every((segment) => segment.toScale);
+  return {
+    widthMm,
+    heightMm,
+    mmPerM,
+    layout,
+    toScale,
+    nodes: drawnNodes.map(({ led: _, ...node }) => node),
+    segments,
+    shapes: [
+      ...segments.flatMap(segmentShapes),
+      ...drawnNodes.flatMap((node) => nodeShapes(node, node.led)),
+      ...(mmPerM > 0 ? scaleBar(mmPerM, BORDER_MM, heightMm - BORDER_MM, toScale) : []),
+    ],
+    description: `Harness with ${nodes.length} nodes and ${segments.length} segments, ${layout}, ${toScale ? 'true to scale along its segments' : 'not to scale: lengths stand beside the segments'}.`,
+  };
+}
+
+function drawnSegment(
+  { id, from, to, lengthM }: Segment,
+  positions: ReadonlyMap<string, DrawnPoint>,
+  mmPerM: number,
+  row: SegmentRow | undefined,
+): DrawnSegment {
+  const points = [positions.get(from)!, positions.get(to)!] as const;
+  const drawnM = mmPerM === 0 ? 0 : distance(...points) / mmPerM;
+  return {
+    id,
+    from,
+    to,
+    points,
+    lengthM,
+    toScale: Math.abs(drawnM / lengthM - 1) <= SCALE_TOLERANCE,
+    bundleMm: row?.bundleMm ?? 0,
+    circuits: row?.circuits ?? [],
+  };
+}
+
+/** Small boxes along a segment that labels keep off, its length text included. */
+function segmentObstacles([a, b]: readonly [DrawnPoint, DrawnPoint], lengthM: number): LabelBox[] {
+  const length = distance(a, b);
+  const count = Math.max(1, Math.ceil(length / 3));
+  const boxes = Array.from({ length: count + 1 }, (_, index): LabelBox => {
+    const share = index / count;
+    return { left: a.x + (b.x - a.x) * share - 1, top: a.y + (b.y - a.y) * share - 1, width: 2, height: 2 };
+  });
+  const width = `${lengthM} m`.length * 0.62 * TEXT_MM;
+  return [
+    ...boxes,
+    { left: (a.x + b.x) / 2 - width / 2, top: (a.y + b.y) / 2 - 1.6 * TEXT_MM, width, height: TEXT_MM * 1.4 },
+  ];
+}
+
+function splicesByNode(context: PlanContext): Map<string, string[]> {
+  const byNode = new Map<string, string[]>();
+  for (const { splice, node } of context.places.values()) {
+    if (node === null) continue;
+    byNode.set(node, [...(byNode.get(node) ?? []), spliceName(splice)]);
+  }
+  return byNode;
+}
+
+/** Longest list of splices written out at a node. */
+const SPLICES_SHOWN = 3;
+
+function labelLines(context: PlanContext, node: HarnessNode, splices: readonly string[]): readonly string[] {
+  const held = node.connector ?? node.ground ?? node.part;
+  const title = node.title ?? (node.connector === undefined ? undefined : context.find(node.connector)?.title);
+  const lines = [held === undefined ? node.id : `${node.id} ${held}`];
+  if (title !== undefined && title !== held) lines.push(title);
+  if (node.kind === 'pass-through' && node.holeMm !== undefined) lines.push(`hole ${node.holeMm} mm`);
+  lines.push(...(splices.length > SPLICES_SHOWN ? [`${splices.length} splices`] : splices));
+  return lines.map((line) => (line.length > 40 ? `${line.slice(0, 39)}…` : line));
+}
+
+function cornerOf(points: readonly DrawnPoint[], boxes: readonly LabelBox[]) {
+  const corners = boxes.flatMap(({ left, top, width, height }) => [
+    { x: left, y: top },
+    { x: left + width, y: top + height },
+  ]);
+  const { left, top, width, height } = extentOf([...points, ...corners]);
+  return { left, top, right: left + width, bottom: top + height };
+}

@@ -1,0 +1,103 @@
+import type { DrawnPoint } from './shape-types.ts';
+
+/** A box of text in mm. */
+export interface LabelBox {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+export interface WantedLabel {
+  readonly id: string;
+  readonly lines: readonly string[];
+  /** Point that the label belongs to. */
+  readonly at: DrawnPoint;
+  /** Direction in which it is pushed away from its point, in radians. */
+  readonly direction: number;
+}
+
+export interface PlacedLabel extends WantedLabel {
+  readonly box: LabelBox;
+  /** It stands away from its point: a line leads back. */
+  readonly led: boolean;
+}
+
+/** Width of a letter against its height, on the wide side of a sans face. */
+const LETTER = 0.62;
+const LINE = 1.25;
+const STEP_MM = 2;
+const GAP_MM = 1;
+
+/** Width in mm of a text at a height. */
+export function textWidthMm(text: string, sizeMm: number): number {
+  return text.length * LETTER * sizeMm;
+}
+
+/** Places labels one after the other, each pushed outwards until it touches neither another label nor an obstacle. */
+export function placeLabels(
+  wanted: readonly WantedLabel[],
+  obstacles: readonly LabelBox[],
+  sizeMm: number,
+): readonly PlacedLabel[] {
+  const grid = boxGrid();
+  obstacles.forEach((box) => grid.add(box));
+  return wanted.map((label) => {
+    const width = Math.max(...label.lines.map((line) => textWidthMm(line, sizeMm)));
+    const height = label.lines.length * LINE * sizeMm;
+    for (let step = 0; ; step += 1) {
+      const box = boxAt(label, width, height, 3 + step * STEP_MM);
+      if (grid.touches(box)) continue;
+      grid.add(box);
+      return { ...label, box, led: step > 1 };
+    }
+  });
+}
+
+/** The box whose nearest edge is `away` mm from the point, in the label's direction. */
+function boxAt(label: WantedLabel, width: number, height: number, away: number): LabelBox {
+  const [cos, sin] = [Math.cos(label.direction), Math.sin(label.direction)];
+  const reach = Math.min(
+    Math.abs(cos) < 1e-6 ? Infinity : width / 2 / Math.abs(cos),
+    Math.abs(sin) < 1e-6 ? Infinity : height / 2 / Math.abs(sin),
+  );
+  const x = label.at.x + (away + reach) * cos;
+  const y = label.at.y + (away + reach) * sin;
+  return { left: x - width / 2, top: y - height / 2, width, height };
+}
+
+const CELL_MM = 40;
+
+/** Boxes by the cells they lie in, so that a look for a touch stays near. */
+function boxGrid() {
+  const cells = new Map<string, LabelBox[]>();
+  const cellsOf = ({ left, top, width, height }: LabelBox): string[] => {
+    const keys: string[] = [];
+    for (let x = Math.floor((left - GAP_MM) / CELL_MM); x <= Math.floor((left + width + GAP_MM) / CELL_MM); x += 1)
+      for (let y = Math.floor((top - GAP_MM) / CELL_MM); y <= Math.floor((top + height + GAP_MM) / CELL_MM); y += 1)
+        keys.push(`${x}/${y}`);
+    return keys;
+  };
+  return {
+    add(box: LabelBox): void {
+      for (const key of cellsOf(box)) {
+        const list = cells.get(key);
+        if (list) list.push(box);
+        else cells.set(key, [box]);
+      }
+    },
+    touches(box: LabelBox): boolean {
+      return cellsOf(box).some((key) => (cells.get(key) ?? []).some((other) => overlaps(box, other)));
+    },
+  };
+}
+
+/** Whether two boxes come nearer than the gap. */
+export function overlaps(a: LabelBox, b: LabelBox): boolean {
+  return (
+    a.left < b.left + b.width + GAP_MM &&
+    b.left < a.left + a.width + GAP_MM &&
+    a.top < b.top + b.height + GAP_MM &&
+    b.top < a.top + a.height + GAP_MM
+  );
+}
