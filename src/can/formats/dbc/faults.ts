@@ -91,6 +91,11 @@ const KINDS = {
     message: 'Signal {0} stands outside a message.',
     mend: 'Move it below the BO_ line of its message.',
   },
+  'signal-apart': {
+    severity: 'warning',
+    message: 'Signal {0} stands apart from the lines of its message {1}, after other statements.',
+    mend: 'Move it below the BO_ line of its message.',
+  },
   'sender-missing': {
     severity: 'warning',
     message: 'Message {0} names no sender.',

@@ -1,10 +1,11 @@
+import { BLANK, classOf } from '../characters.ts';
 import { applyLongNames } from '../long-names.ts';
 import { quoted } from '../faults.ts';
 import { STATEMENT_FORMS, UNMODELLED_KEYWORDS } from '../keywords.ts';
 import { SEMICOLON, skipBlank, takeName } from './scan.ts';
 import { report } from './reading.ts';
 import type { Outcome, Reading } from './reading.ts';
-import { keepPending, keepRest, keptText, noteRemarks, recover } from './recovery.ts';
+import { keepPending, keepRest, keptText, nextStatement, noteRemarks, recover } from './recovery.ts';
 import {
   applyDefaults,
   readAttribute,
@@ -110,11 +111,12 @@ function readStatement(r: Reading, deferred: number[]): void {
   const known = READERS.get(keyword);
   r.keyword = keyword;
   r.cannotKeep = false;
+  r.longTextAt = -1;
   const from = r.pos;
   let outcome = (known ?? readUnknown)(r);
   if (outcome === 'failed' && r.sawBackslashQuote) outcome = readWithFinalBackslash(r, known ?? readUnknown, from);
   r.sawBackslashQuote = false;
-  if (keyword !== 'BO_' && keyword !== 'SG_' && known !== undefined) r.current = null;
+  if (keyword !== 'SG_' && outcome !== 'failed') r.apart = keyword !== 'BO_';
 
   if (outcome !== 'failed') keepPending(r);
   switch (outcome) {
@@ -124,8 +126,7 @@ function readStatement(r: Reading, deferred: number[]): void {
     case 'failed':
       r.remarkSpans.length = 0;
       r.partsLeft--;
-      reportFailure(r, start, keyword, known !== undefined);
-      recover(r, start, keyword === 'SG_');
+      giveUp(r, start, known !== undefined);
       return;
     case 'unmodelled':
       r.remarkSpans.length = 0;
@@ -145,7 +146,7 @@ function readStatement(r: Reading, deferred: number[]): void {
       }
       report(r, r.missing, r.missingAt, keyword, r.missingName);
       if (r.cannotKeep) {
-        recover(r, start, false);
+        recover(r, start, nextStatement(r, start), false);
         return;
       }
       r.kept.push({ reason: 'unattached', text: keptText(r, start) });
@@ -181,11 +182,21 @@ function readWithFinalBackslash(r: Reading, read: StatementReader, from: number)
   return outcome;
 }
 
-function reportFailure(r: Reading, start: number, keyword: string, known: boolean): void {
-  if (r.faults.length >= r.maxFaults) {
-    r.faultCount++;
-    return;
+/** Reports the failure of the statement that starts at `start` and goes on after it. */
+function giveUp(r: Reading, start: number, known: boolean): void {
+  const next = nextStatement(r, start);
+  // A statement that seems to start inside a text: more likely the text was left open.
+  if (r.longTextAt >= start && next > r.longTextAt && next < r.failedAt) {
+    r.failure = 'string-not-closed';
+    r.failedAt = r.longTextAt;
   }
+  if (r.faults.length < r.maxFaults) reportFailure(r, start, known);
+  else r.faultCount++;
+  recover(r, start, next, r.keyword === 'SG_');
+}
+
+function reportFailure(r: Reading, start: number, known: boolean): void {
+  const { keyword } = r;
   switch (r.failure) {
     case 'text-unreadable':
       report(r, 'text-unreadable', start, quotedAt(r, start));
@@ -197,11 +208,23 @@ function reportFailure(r: Reading, start: number, keyword: string, known: boolea
       report(r, 'string-not-closed', r.failedAt, known ? keyword : quoted(keyword));
       return;
     default: {
-      const found = r.failedAt >= r.end ? 'the end of the file' : quotedAt(r, r.failedAt);
+      const at = endOfWords(r.text, r.failedAt);
+      const found = at >= r.end ? 'the end of the file' : quotedAt(r, at);
       const form = STATEMENT_FORMS.get(keyword) ?? `${keyword} … ;`;
-      report(r, 'statement-unreadable', r.failedAt, `${keyword}: expected ${r.expected}, found ${found}`, form);
+      report(r, 'statement-unreadable', at, `${keyword}: expected ${r.expected}, found ${found}`, form);
     }
   }
+}
+
+/** `at`, or the end of the words before it when they stand on an earlier line: there something is missing. */
+function endOfWords(text: string, at: number): number {
+  let pos = at;
+  let crossed = false;
+  while (pos > 0 && (classOf(text.charCodeAt(pos - 1)) & BLANK) !== 0) {
+    pos--;
+    crossed ||= text.charCodeAt(pos) === 0x0a || text.charCodeAt(pos) === 0x0d;
+  }
+  return crossed ? pos : at;
 }
 
 function quotedAt(r: Reading, at: number): string {

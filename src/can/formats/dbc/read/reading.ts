@@ -49,6 +49,8 @@ export interface Reading {
   missing: DbcFaultCode;
   missingName: string;
   missingAt: number;
+  /** Where a text over several lines starts, -1 when the statement has none. */
+  longTextAt: number;
   /** The last name read holds characters that the format does not allow. */
   unusualName: boolean;
   /** Some text of the statement may end in a backslash rather than hold an escaped quote. */
@@ -86,6 +88,8 @@ export interface Reading {
   readonly entries: MessageEntry[];
   readonly entriesById: Map<number, MessageEntry>;
   current: MessageEntry | null;
+  /** Another statement stands between the last BO_ or SG_ and here. */
+  apart: boolean;
   readonly environmentVariables: Mutable<DbcEnvironmentVariable>[];
   readonly environmentOffsets: number[];
   readonly environmentByName: Map<string, Mutable<DbcEnvironmentVariable>>;
@@ -124,6 +128,7 @@ export function createReading(text: string, bounds: ReadingBounds): Reading {
     missing: 'message-unknown',
     missingName: '',
     missingAt: 0,
+    longTextAt: -1,
     unusualName: false,
     sawBackslashQuote: false,
     backslashEndsText: false,
@@ -150,6 +155,7 @@ export function createReading(text: string, bounds: ReadingBounds): Reading {
     entries: [],
     entriesById: new Map(),
     current: null,
+    apart: false,
     environmentVariables: [],
     environmentOffsets: [],
     environmentByName: new Map(),

@@ -13,12 +13,11 @@ const CR = 0x0d;
 const SLASH = 0x2f;
 
 /**
- * After a fault in the statement that starts at `start`: keeps its text as unread and moves to where the next statement
- * seems to start — a keyword at the start of a line, or after a semicolon outside quotes. That place may lie before
- * the fault (a quote left open runs far); going back is bounded by `rereadsLeft`.
+ * After a fault in the statement that starts at `start`: keeps its text as unread and moves to `next`, where the next
+ * statement seems to start. That place may lie before the fault (a quote left open runs far); going back is bounded by
+ * `rereadsLeft`.
  */
-export function recover(r: Reading, start: number, isSignal: boolean): void {
-  const next = nextStatement(r, start);
+export function recover(r: Reading, start: number, next: number, isSignal: boolean): void {
   const back = r.pos - next;
   const resume = back <= 0 || back <= r.rereadsLeft ? next : r.pos;
   if (back > 0 && resume === next) r.rereadsLeft -= back;
@@ -49,7 +48,8 @@ export function keepPending(r: Reading): void {
   else r.unread = appended(r.unread, lines);
 }
 
-function nextStatement(r: Reading, start: number): number {
+/** Where the next statement seems to start: a keyword at the start of a line, or after a semicolon outside quotes. */
+export function nextStatement(r: Reading, start: number): number {
   const { text, end } = r;
   let quoted = text.charCodeAt(start) === QUOTE;
   for (let pos = start + 1; pos < end; pos++) {

@@ -242,12 +242,14 @@ export function takeText(r: Reading): string | null {
     return null;
   }
   let plain = true;
+  let manyLines = false;
   let pos = from + 1;
   const end = r.end;
   for (; pos < end; pos++) {
     const code = text.charCodeAt(pos);
     if (code === QUOTE) {
       r.pos = pos + 1;
+      if (manyLines) r.longTextAt = from;
       if (pos === from + 1) return '';
       const written = text.slice(from + 1, pos);
       return plain ? written : unescaped(written);
@@ -255,7 +257,11 @@ export function takeText(r: Reading): string | null {
     if (code === BACKSLASH) {
       plain = false;
       if (text.charCodeAt(pos + 1) === QUOTE && !endsTextAt(r, pos + 1)) pos++;
-    } else if (code === CR) plain = false;
+    } else if (code === LF) manyLines = true;
+    else if (code === CR) {
+      plain = false;
+      manyLines = true;
+    }
   }
   r.failure = 'string-not-closed';
   r.failedAt = from;

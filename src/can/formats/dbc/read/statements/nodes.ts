@@ -1,4 +1,4 @@
-import { BLANK, classOf, NAME } from '../../characters.ts';
+import { BLANK, classOf, NAME, WORD } from '../../characters.ts';
 import { quoted } from '../../faults.ts';
 import { NO_ATTRIBUTES, type DbcNode, type Mutable } from '../../model.ts';
 import { fail, report } from '../reading.ts';
@@ -47,13 +47,13 @@ function addNode(r: Reading, name: string, at: number): void {
   else r.nodesByName.set(name, node);
 }
 
-/** A further line of the list holds names only, and does not begin like a statement: a word in capitals with `_` at its end. */
+/** A further line of the list holds plain names only, and does not begin like a statement. */
 function continuesList(text: string, from: number, to: number): boolean {
   let firstWordEnd = -1;
   for (let pos = from; pos <= to; pos++) {
     const code = text.charCodeAt(pos);
     const flags = pos === to ? 0 : classOf(code);
-    if ((flags & NAME) !== 0) continue;
+    if ((flags & WORD) !== 0) continue;
     if (firstWordEnd < 0) firstWordEnd = pos;
     if (pos === to || (code === SLASH && text.charCodeAt(pos + 1) === SLASH)) break;
     if ((flags & BLANK) === 0 && code !== COMMA) return false;

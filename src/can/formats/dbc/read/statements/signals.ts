@@ -116,6 +116,7 @@ export function readSignal(r: Reading): Outcome {
     states: null,
     attributes: NO_ATTRIBUTES,
   };
+  if (r.apart) report(r, 'signal-apart', at, quoted(name), quoted(entry.message.name));
   r.partsLeft--;
   entry.message.signals.push(signal);
   entry.signalOffsets.push(at);
