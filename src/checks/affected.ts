@@ -1,7 +1,7 @@
 import { FUNCTIONS, readerIds, senderIds, type Pairing, type Route } from '../model/index.ts';
 import type { CheckContext } from './context.ts';
 import { messagesWithFrame } from './frames-on-bus.ts';
-import type { Scope } from './rule.ts';
+import type { Rule, Scope } from './rule.ts';
 import { busRef, moduleRef } from './subjects.ts';
 
 /** Parts of a map that every subject may depend on: a change there means checking in full. */
@@ -15,6 +15,7 @@ export function affectedSubjects(
   before: Pairing,
   context: CheckContext,
   changed: readonly string[],
+  rules: readonly Rule[],
 ): ReadonlyMap<Scope, ReadonlySet<string>> | null {
   const { pairing } = context;
   if (WHOLE.some((key) => before.map[key] !== pairing.map[key])) return null;
@@ -33,11 +34,18 @@ export function affectedSubjects(
   const add = (scope: Scope, ref: string): void => {
     subjects.get(scope)!.add(ref);
   };
+  const functions = new Set<string>();
   for (const id of routeIds) {
     add('route', `route:${id}`);
     for (const route of [before.routes.get(id), pairing.routes.get(id)]) {
-      if (route) addAroundRoute(before, context, route, add);
+      if (!route) continue;
+      addAroundRoute(before, context, route, add);
+      const functionId = context.functionIdOf(route);
+      if (functionId !== null) functions.add(functionId);
     }
+  }
+  for (const id of functionsTiedTo(context, functions, rules)) {
+    for (const route of context.routesOf(id)) add('route', `route:${route.id}`);
   }
   for (const message of messages) addMessage(context, message, add);
   if (before.map.leftOut !== pairing.map.leftOut) {
@@ -64,6 +72,23 @@ const SCOPES: readonly Scope[] = [
   'function',
   'map',
 ];
+
+/** Functions whose routes ask about routes of those given: of the same one, and of those that a rule ties to them. */
+function functionsTiedTo(
+  context: CheckContext,
+  changed: ReadonlySet<string>,
+  rules: readonly Rule[],
+): ReadonlySet<string> {
+  const tied = new Set<string>();
+  for (const id of changed) {
+    const entry = FUNCTIONS.get(id);
+    // Whether a hard wire or a backup stands beside a route is asked for these only.
+    const rule = entry && context.classOf(entry).carrierRule;
+    if (rule === 'hard-wired' || rule === 'hard-wired-or-backed-up') tied.add(id);
+    for (const { ties } of rules) if (ties?.about.has(id)) for (const of of ties.of) tied.add(of);
+  }
+  return tied;
+}
 
 type Add = (scope: Scope, ref: string) => void;
 

@@ -126,6 +126,11 @@ export interface Rule {
   readonly why: string;
   readonly sources: readonly RuleSource[];
   readonly check: { readonly [S in Scope]?: Check<S> };
+  /**
+   * What the check of a route asks about routes of other functions: when a route of a function in `about` changes, the routes of the
+   * functions in `of` are asked again.
+   */
+  readonly ties?: { readonly of: ReadonlySet<string>; readonly about: ReadonlySet<string> };
   /** Asked once all others have answered: rules about findings and their waivers. */
   readonly after?: (context: CheckContext, findings: readonly Finding[]) => readonly Draft[];
   readonly examples: { readonly failing: () => Example; readonly passing: () => Example };

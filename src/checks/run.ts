@@ -88,7 +88,7 @@ export function recheck(previous: Run, pairing: Pairing, changed: readonly strin
   const { rules, memory } = previous;
   if (!samePlatforms(previous.pairing, pairing)) return check(pairing, { rules });
   const context = createContext(pairing, memory);
-  const affected = affectedSubjects(previous.pairing, context, changed);
+  const affected = affectedSubjects(previous.pairing, context, changed, rules);
   if (affected === null) return check(pairing, { rules, previous });
   const plan = planOf(rules);
   const bySubject = new Map(previous.bySubject);

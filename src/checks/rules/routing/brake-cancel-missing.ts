@@ -14,6 +14,7 @@ export const rule: Rule = {
   title: 'Cruise or assistance has no wired brake cancel',
   why: 'The controller that holds torque for cruise must lose it by the brake switch itself, also when the bus or the interface module is dead.',
   sources: [commonPractice('a wired brake switch at the owner of cruise torque')],
+  ties: { of: TORQUE_BY_DRIVER_AID, about: new Set(BRAKES) },
   check: {
     route(context, route) {
       const entry = context.functionOf(route);

@@ -12,6 +12,7 @@ export const rule: Rule = {
   title: 'Park is taken to hold although the transfer case can be in neutral',
   why: 'With the transfer case in neutral, park does not hold the vehicle: what rests on park must know the range of the transfer case too.',
   sources: [commonPractice('transfer-case neutral frees the wheels')],
+  ties: { of: RESTS_ON_PARK, about: new Set(['transfer-case-range', 'transfer-case-neutral-confirm']) },
   check: {
     route(context, route) {
       const entry = context.functionOf(route);

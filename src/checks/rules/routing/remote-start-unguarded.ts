@@ -17,6 +17,7 @@ export const rule: Rule = {
   title: 'Remote start lacks a guard input',
   why: 'Nobody sits in the vehicle and somebody may stand in front of the engine: remote start needs hood, door, park, parking brake and service brake at the module that grants it.',
   sources: [commonPractice('guards of remote start')],
+  ties: { of: new Set(['remote-start-request']), about: new Set(GUARDS) },
   check: {
     route(context, route) {
       const entry = context.functionOf(route);
