@@ -17,6 +17,7 @@ import {
   type Platform,
   type Signal,
 } from '../../src/model/index.ts';
+import { check } from '../../src/checks/index.ts';
 import { contentOfDbc } from '../../src/can/index.ts';
 import { readDbc } from '../../src/can/formats/dbc/index.ts';
 import { parseExact, toNumber } from '../../src/number/index.ts';
@@ -205,6 +206,40 @@ describe('what it says', () => {
     );
     expect(factors.filter((factor) => factor > 1)).toEqual([6, 6, 6, 6]);
     for (const factor of factors.filter((one) => one < 1)) expect(factor * 6).toBeCloseTo(1, 12);
+  });
+});
+
+describe('the good maps are clean but for their waivers', () => {
+  test.each(['ft6-orrin32.map.json', 'family.map.json'])('%s', (name) => {
+    const { findings, counts } = check(pair(mapOf(name), host, donor));
+    expect(findings.filter(({ waived }) => waived === null).map(({ rule, subject }) => `${rule} ${subject}`)).toEqual([]);
+    expect(counts).toEqual({ stop: 0, fix: 0, look: 0, waived: 2 });
+    const waived = findings.flatMap(({ waived: by }) => by ?? []);
+    expect(waived.every(({ by, reason }) => by.length > 3 && reason.length > 40)).toBe(true);
+  });
+});
+
+describe('review-me', () => {
+  const text = textOf('faulty/review-me.md');
+  const planted = [...text.matchAll(/^\| \d+ \| ([a-z-]+) \| `([^`]+)` \| `([^`]+)` \|/gm)].map(
+    ([, mistake, subject, rule]) => ({ mistake: mistake!, subject: subject!, rule: rule! }),
+  );
+  const { findings } = check(pair(mapOf('faulty/review-me.map.json'), host, donor));
+  test('fifteen mistakes of fifteen kinds are planted, over at least eight groups of rules', () => {
+    expect(planted).toHaveLength(15);
+    expect(new Set(planted.map(({ mistake }) => mistake)).size).toBe(15);
+    expect(new Set(planted.map(({ rule }) => rule.split('/')[0])).size).toBeGreaterThanOrEqual(8);
+  });
+  test.each(planted)('$mistake is found by $rule', ({ subject, rule }) => {
+    const found = findings.filter((finding) => finding.rule === rule && finding.subject === subject);
+    expect(found.length).toBeGreaterThan(0);
+    expect(found.every(({ waived }) => waived === null)).toBe(true);
+  });
+  test('none of them is found in the good map', () => {
+    const good = check(pair(map, host, donor)).findings.filter(({ waived }) => waived === null);
+    for (const { rule, subject } of planted) {
+      expect(good.some((finding) => finding.rule === rule && finding.subject === subject), rule).toBe(false);
+    }
   });
 });
 
