@@ -1,4 +1,4 @@
-/** How the bits of a field run over the bytes: `little` ("Intel") or `big` ("Motorola"). */
+/** How the bits of a field run over the bytes: `little` or `big` endian. */
 export type ByteOrder = 'little' | 'big';
 
 /**
