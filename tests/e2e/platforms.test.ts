@@ -36,10 +36,9 @@ describe('Platforms', () => {
   it('marks a fate and shows the needs it makes', async () => {
     const { page } = workbench;
     await tab(/^Modules/).click();
+    const { fates } = JSON.parse(workbench.read('ft6-orrin32.map.json')) as CrossloomMap;
     const kept = platform().modules.find(
-      ({ id, kind }) =>
-        kind === undefined &&
-        !(`host:${id}` in (JSON.parse(workbench.read('ft6-orrin32.map.json')) as CrossloomMap).fates),
+      ({ id, kind }) => (kind ?? 'controller') === 'controller' && !(`host:${id}` in fates),
     )!;
     const before = await page.locator('.status-bar').innerText();
     await page.getByLabel(`Fate of ${kept.title}`, { exact: true }).selectOption('removed');

@@ -130,7 +130,7 @@ function ConnectorDetail({
     ['Documents', connector.documents?.join(', ')],
   ];
   return (
-    <section className="pane-detail" aria-label={`Connector ${connector.id}`}>
+    <section className="pane-detail" tabIndex={0} aria-label={`Connector ${connector.id}`}>
       <h2>
         {connector.id} <span className="soft">{connector.title}</span>
       </h2>

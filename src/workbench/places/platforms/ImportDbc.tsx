@@ -78,7 +78,7 @@ export function ImportDbc({ side }: { readonly side: SideName }) {
             className="field"
             list="import-buses"
             value={bus}
-            pattern="[A-Za-z0-9_][A-Za-z0-9_+/\-]*"
+            pattern="[A-Za-z0-9_][A-Za-z0-9_+\/\-]*"
             required
             onChange={(event) => setBus(event.target.value)}
           />

@@ -58,7 +58,7 @@ export function MessageDetail({ side, message, signalId }: MessageDetailProps) {
     ['Documents', message.documents?.join(', ') ?? 'none'],
   ];
   return (
-    <section className="pane-detail" aria-label={`Message ${message.id}`}>
+    <section className="pane-detail" tabIndex={0} aria-label={`Message ${message.id}`}>
       <h2>
         {message.id} <span className="soft">{message.title ?? ''}</span>
       </h2>
