@@ -1,4 +1,4 @@
-import { app, BrowserWindow, dialog } from 'electron';
+import { app, dialog, type BrowserWindow } from 'electron';
 import type { HostEvent } from '../../src/host/interface/contract.ts';
 import { EVENT_CHANNEL } from '../ipc/names.ts';
 import { createWindow } from './window.ts';

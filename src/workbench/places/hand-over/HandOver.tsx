@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import type { SpecRequest } from '../../../host/interface/contract.ts';
 import { show } from '../../actions/navigate.ts';
 import { attempt } from '../../actions/notices.ts';
@@ -105,7 +105,6 @@ function InTheWay() {
   const pairing = pairingOf(documents);
   const { needs, met } = progressOf(pairing, derivationOf(pairing));
   const [at, setAt] = useState(0);
-  useEffect(() => setAt(0), [checked]);
   if (!checked) return <p className="soft">The checks are under way.</p>;
   const stops = checked.findings.filter(({ severity, waived }) => severity === 'stop' && waived === null);
   const { fix, look } = checked.counts;
