@@ -1,0 +1,47 @@
+import type { Finding } from '../../../checks/index.ts';
+import type { Route } from '../../../model/index.ts';
+import { change } from '../../actions/change.ts';
+import { show } from '../../actions/navigate.ts';
+import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
+
+const NONE: readonly Finding[] = [];
+
+/** What was found about a route or its target, each with its mend when one is known. */
+export function RouteFindings({ route }: { readonly route: Route }) {
+  const store = useWorkbenchStore();
+  const findings = useWorkbench((state) => state.checked?.findings ?? NONE);
+  const own = findings.filter(
+    ({ subject, waived }) => waived === null && (subject === `route:${route.id}` || subject === route.to),
+  );
+  if (own.length === 0) return null;
+  return (
+    <section aria-label="Findings of this strand">
+      <h3>Findings</h3>
+      <ul className="route-findings">
+        {own.map((finding, index) => {
+          const { mend } = finding;
+          return (
+            <li key={index}>
+              <p>
+                <span className="severity" data-severity={finding.severity}>
+                  {finding.severity}
+                </span>{' '}
+                {finding.message}
+              </p>
+              <p className="actions">
+                {mend === null ? null : (
+                  <button type="button" className="button small primary" title={mend.title} onClick={() => change(store, mend.title, mend.edits)}>
+                    Mend: {mend.title}
+                  </button>
+                )}
+                <button type="button" className="button small" onClick={() => show(store, finding.subject, 'findings')}>
+                  Why
+                </button>
+              </p>
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}
