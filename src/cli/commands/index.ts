@@ -1,11 +1,13 @@
 import type { Command } from 'commander';
 import type { Terminal } from '../terminal.ts';
 import { addCheck } from './check.ts';
+import { addCompare } from './compare.ts';
 import { addConvert } from './convert.ts';
 import { addDecode } from './decode.ts';
 import { addExplain } from './explain.ts';
 import { addExportDbc } from './export-dbc.ts';
 import { addImportDbc } from './import-dbc.ts';
+import { addMerge } from './merge.ts';
 import { addNeeds } from './needs.ts';
 import { addNew } from './new.ts';
 import { addPropose } from './propose.ts';
@@ -18,6 +20,8 @@ export const commands: readonly ((program: Command, terminal: Terminal) => void)
   addPropose,
   addCheck,
   addExplain,
+  addCompare,
+  addMerge,
   addExportDbc,
   addDecode,
   addConvert,
