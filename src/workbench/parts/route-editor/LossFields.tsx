@@ -40,7 +40,8 @@ function firstLoss(kind: string, target: ValueDomain | null): LossBehaviour | un
 /** When a source counts as lost, what the reader is given then, and at start. */
 export function LossFields({ route, target, onChange }: LossFieldsProps) {
   const { onLoss } = route;
-  const set = (next: LossBehaviour | undefined): string | null => onChange('change the loss behaviour', { onLoss: next });
+  const set = (next: LossBehaviour | undefined): string | null =>
+    onChange('change the loss behaviour', { onLoss: next });
   return (
     <section>
       <h3>On loss</h3>
@@ -67,7 +68,11 @@ export function LossFields({ route, target, onChange }: LossFieldsProps) {
       <span className="entry">
         <label>
           then
-          <select className="field" value={onLoss?.do ?? ''} onChange={(event) => set(firstLoss(event.target.value, target))}>
+          <select
+            className="field"
+            value={onLoss?.do ?? ''}
+            onChange={(event) => set(firstLoss(event.target.value, target))}
+          >
             {KINDS.map(([kind, words]) => (
               <option key={kind} value={kind}>
                 {words}
@@ -96,7 +101,11 @@ export function LossFields({ route, target, onChange }: LossFieldsProps) {
                 disabled={onLoss.forMs === undefined}
                 onChange={(event) => {
                   const { then: _then, ...rest } = onLoss;
-                  set(event.target.value === '' ? rest : { ...rest, then: event.target.value as NonNullable<typeof onLoss.then> });
+                  set(
+                    event.target.value === ''
+                      ? rest
+                      : { ...rest, then: event.target.value as NonNullable<typeof onLoss.then> },
+                  );
                 }}
               >
                 <option value="">nothing more</option>
@@ -165,7 +174,13 @@ function Substitute({
         </label>
       </span>
       {what === 'state' ? (
-        <EntryField label="state" text={loss.state ?? ''} suggestions={states} read={readState} onEntry={(state) => onLoss({ do: 'substitute', state: state! })} />
+        <EntryField
+          label="state"
+          text={loss.state ?? ''}
+          suggestions={states}
+          read={readState}
+          onEntry={(state) => onLoss({ do: 'substitute', state: state! })}
+        />
       ) : what === 'value' ? (
         <EntryField
           label="value"

@@ -5,7 +5,11 @@ import { pathsOf, type Pairing, type Route } from '../../../model/index.ts';
 export function PathList({ pairing, route }: { readonly pairing: Pairing; readonly route: Route }) {
   const paths = useMemo(() => pathsOf(pairing, route), [pairing, route]);
   const elements = useMemo(
-    () => [...new Map(paths.flatMap((path) => path.elements).map((element) => [`${element.ref} ${element.role}`, element])).values()],
+    () => [
+      ...new Map(
+        paths.flatMap((path) => path.elements).map((element) => [`${element.ref} ${element.role}`, element]),
+      ).values(),
+    ],
     [paths],
   );
   if (elements.length === 0) return null;

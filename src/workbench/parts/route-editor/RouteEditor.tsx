@@ -85,7 +85,14 @@ export function RouteEditor({ pairing, route }: { readonly pairing: Pairing; rea
           />
           verify counter and checksum of the source
         </label>
-        <EntryField label="note" isLong isOptional text={route.note ?? ''} read={anyText} onEntry={(note) => apply('change the note', { note })} />
+        <EntryField
+          label="note"
+          isLong
+          isOptional
+          text={route.note ?? ''}
+          read={anyText}
+          onEntry={(note) => apply('change the note', { note })}
+        />
       </section>
       <PathList pairing={pairing} route={route} />
       <div className="actions">
@@ -136,7 +143,9 @@ function Ends({ pairing, route, onChange }: PartProps) {
               choices={choicesOfEnds(pairing, 'from')}
               onChoose={(ref) => {
                 if (ref === null) return null;
-                return route.from.includes(ref) ? 'it is a source already' : onChange('add a source', { from: [...route.from, ref] });
+                return route.from.includes(ref)
+                  ? 'it is a source already'
+                  : onChange('add a source', { from: [...route.from, ref] });
               }}
             />
           </li>
@@ -169,7 +178,12 @@ function Way({ pairing, route, onChange }: PartProps) {
         <span className="entry-label">carrier</span>
         <span className="segments">
           {CARRIERS.map(([carrier, words]) => (
-            <button key={carrier} type="button" aria-pressed={route.carrier === carrier} onClick={() => setCarrier(carrier)}>
+            <button
+              key={carrier}
+              type="button"
+              aria-pressed={route.carrier === carrier}
+              onClick={() => setCarrier(carrier)}
+            >
               {words}
             </button>
           ))}
@@ -177,7 +191,12 @@ function Way({ pairing, route, onChange }: PartProps) {
       </div>
       {route.carrier === 'interface' ? (
         <div className="field-pair">
-          <Select label="by" value={route.by ?? ''} choices={[...pairing.interfaceModules.keys()]} onChoose={(by) => onChange('change the interface module', { by, enters: undefined, leaves: undefined })} />
+          <Select
+            label="by"
+            value={route.by ?? ''}
+            choices={[...pairing.interfaceModules.keys()]}
+            onChoose={(by) => onChange('change the interface module', { by, enters: undefined, leaves: undefined })}
+          />
           {wireSources.map((ref, at) => (
             <Select
               key={ref}
@@ -192,7 +211,12 @@ function Way({ pairing, route, onChange }: PartProps) {
             />
           ))}
           {pairing.find(route.to)?.kind === 'wire' ? (
-            <Select label="leaves at" value={route.leaves ?? ''} choices={pinsOf(owner, 'out')} onChoose={(leaves) => onChange('change the pin', { leaves })} />
+            <Select
+              label="leaves at"
+              value={route.leaves ?? ''}
+              choices={pinsOf(owner, 'out')}
+              onChoose={(leaves) => onChange('change the pin', { leaves })}
+            />
           ) : null}
         </div>
       ) : null}
@@ -236,7 +260,11 @@ function Select({
     <span className="entry">
       <label>
         {label}
-        <select className="field" value={value} onChange={(event) => onChoose(event.target.value === '' ? undefined : event.target.value)}>
+        <select
+          className="field"
+          value={value}
+          onChange={(event) => onChoose(event.target.value === '' ? undefined : event.target.value)}
+        >
           <option value="">not said</option>
           {choices.map((choice) => (
             <option key={choice} value={choice}>
@@ -270,7 +298,9 @@ function ConductorFields({ route, onChange }: Omit<PartProps, 'pairing'>) {
             text={conductor?.[key] ?? ''}
             read={(text): Entry<string> => {
               const result = Conductor.safeParse({ [key]: text.trim() });
-              return result.success ? { ok: true, value: text.trim() } : { ok: false, reason: result.error.issues[0]!.message };
+              return result.success
+                ? { ok: true, value: text.trim() }
+                : { ok: false, reason: result.error.issues[0]!.message };
             }}
             onEntry={(value) => {
               const { [key]: _old, ...rest } = conductor ?? {};

@@ -30,7 +30,12 @@ export function RouteFindings({ route }: { readonly route: Route }) {
               </p>
               <p className="actions">
                 {mend === null ? null : (
-                  <button type="button" className="button small primary" title={mend.title} onClick={() => change(store, mend.title, mend.edits)}>
+                  <button
+                    type="button"
+                    className="button small primary"
+                    title={mend.title}
+                    onClick={() => change(store, mend.title, mend.edits)}
+                  >
                     Mend: {mend.title}
                   </button>
                 )}

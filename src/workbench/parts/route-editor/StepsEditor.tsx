@@ -47,13 +47,35 @@ export function StepsEditor({ route, analysis, onSteps }: StepsEditorProps) {
                 <span className="mono">{step.do}</span>
                 <span className="soft">{form.title}</span>
                 <span className="push">
-                  <button type="button" className="button quiet small" aria-label={`Move step ${at + 1} up`} disabled={at === 0} onClick={() => onSteps('move a step', stepsMoved(steps, at, -1))}>
+                  <button
+                    type="button"
+                    className="button quiet small"
+                    aria-label={`Move step ${at + 1} up`}
+                    disabled={at === 0}
+                    onClick={() => onSteps('move a step', stepsMoved(steps, at, -1))}
+                  >
                     ↑
                   </button>
-                  <button type="button" className="button quiet small" aria-label={`Move step ${at + 1} down`} disabled={at === steps.length - 1} onClick={() => onSteps('move a step', stepsMoved(steps, at, 1))}>
+                  <button
+                    type="button"
+                    className="button quiet small"
+                    aria-label={`Move step ${at + 1} down`}
+                    disabled={at === steps.length - 1}
+                    onClick={() => onSteps('move a step', stepsMoved(steps, at, 1))}
+                  >
                     ↓
                   </button>
-                  <button type="button" className="button quiet small" aria-label={`Take out step ${at + 1}, ${step.do}`} onClick={() => onSteps(`take out ${step.do}`, steps.filter((_, index) => index !== at))}>
+                  <button
+                    type="button"
+                    className="button quiet small"
+                    aria-label={`Take out step ${at + 1}, ${step.do}`}
+                    onClick={() =>
+                      onSteps(
+                        `take out ${step.do}`,
+                        steps.filter((_, index) => index !== at),
+                      )
+                    }
+                  >
                     ×
                   </button>
                 </span>
@@ -67,7 +89,9 @@ export function StepsEditor({ route, analysis, onSteps }: StepsEditorProps) {
                     around={around}
                     sources={route.from}
                     suffix={field.key === 'factor' || field.key === 'k' || field.key === 'pulsesPerUnit' ? '' : unit}
-                    onValue={(key, value) => onSteps(`${step.do}: ${field.label}`, stepsWith(steps, at, stepWith(step, key, value)))}
+                    onValue={(key, value) =>
+                      onSteps(`${step.do}: ${field.label}`, stepsWith(steps, at, stepWith(step, key, value)))
+                    }
                   />
                 ))}
               </div>

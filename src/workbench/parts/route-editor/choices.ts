@@ -1,4 +1,10 @@
-import { DRIVER_CLASSES, FUNCTIONS, RECEIVER_CLASSES, type InterfaceModule, type Pairing } from '../../../model/index.ts';
+import {
+  DRIVER_CLASSES,
+  FUNCTIONS,
+  RECEIVER_CLASSES,
+  type InterfaceModule,
+  type Pairing,
+} from '../../../model/index.ts';
 import { derivationOf } from '../../state/derived.ts';
 
 /** Something that can be chosen by typing a part of it. */

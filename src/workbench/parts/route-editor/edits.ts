@@ -49,16 +49,17 @@ export function freeRouteId(pairing: Pairing, like: string): string {
 }
 
 /** The edits that put a copy of a route behind it. */
-export function duplicateEdits(pairing: Pairing, route: Route): { readonly id: string; readonly edits: readonly Edit[] } {
+export function duplicateEdits(
+  pairing: Pairing,
+  route: Route,
+): { readonly id: string; readonly edits: readonly Edit[] } {
   const id = freeRouteId(pairing, route.id);
   const list = pairing.map.routes;
   const next = list[list.findIndex((other) => other.id === route.id) + 1];
   const copy = { ...route, id } as unknown as Json;
   return {
     id,
-    edits: [
-      { do: 'insert', in: 'map', path: ['routes'], value: copy, ...(next ? { before: { id: next.id } } : {}) },
-    ],
+    edits: [{ do: 'insert', in: 'map', path: ['routes'], value: copy, ...(next ? { before: { id: next.id } } : {}) }],
   };
 }
 

@@ -43,7 +43,9 @@ export function readUnit(text: string): Entry<string> {
   const typed = text.trim();
   if (typed === '' || typed === '1') return taken(typed);
   const found = findUnit(typed);
-  return found ? taken(found.unit.code) : refused(`"${typed.slice(0, 40)}" is no unit known here: write km/h, {rev}/min, Cel, kPa, %`);
+  return found
+    ? taken(found.unit.code)
+    : refused(`"${typed.slice(0, 40)}" is no unit known here: write km/h, {rev}/min, Cel, kPa, %`);
 }
 
 /** The name of a state: any text that is not empty. */

@@ -3,7 +3,15 @@ import { readExact, readState, type Entry } from './entry.ts';
 
 type Exact = number | string;
 
-function RowButton({ label, onPress, sign }: { readonly label: string; readonly sign: string; readonly onPress: () => void }) {
+function RowButton({
+  label,
+  onPress,
+  sign,
+}: {
+  readonly label: string;
+  readonly sign: string;
+  readonly onPress: () => void;
+}) {
   return (
     <button type="button" className="button quiet small grid-button" aria-label={label} onClick={onPress}>
       {sign}
@@ -102,9 +110,23 @@ export function PointsGrid({
       </div>
       {points.map(([x, y], at) => (
         <div key={at} className="mini-row">
-          <EntryField label={`Point ${at + 1}: from`} isLabelHidden isNumber text={String(x)} read={readExact} onEntry={(value) => set(at, 0, value!)} />
+          <EntryField
+            label={`Point ${at + 1}: from`}
+            isLabelHidden
+            isNumber
+            text={String(x)}
+            read={readExact}
+            onEntry={(value) => set(at, 0, value!)}
+          />
           <span aria-hidden="true">→</span>
-          <EntryField label={`Point ${at + 1}: to`} isLabelHidden isNumber text={String(y)} read={readExact} onEntry={(value) => set(at, 1, value!)} />
+          <EntryField
+            label={`Point ${at + 1}: to`}
+            isLabelHidden
+            isNumber
+            text={String(y)}
+            read={readExact}
+            onEntry={(value) => set(at, 1, value!)}
+          />
           {points.length > 2 ? (
             <RowButton
               label={`Take out point ${at + 1}`}

@@ -69,7 +69,12 @@ export const STEP_FORMS: Readonly<Record<StepKind, StepForm>> = {
   },
   linear: {
     title: 'factor and offset',
-    fields: [OF, needed('factor', 'factor', 'number'), needed('offset', 'offset', 'number'), needed('unit', 'yields unit', 'unit')],
+    fields: [
+      OF,
+      needed('factor', 'factor', 'number'),
+      needed('offset', 'offset', 'number'),
+      needed('unit', 'yields unit', 'unit'),
+    ],
     first: (around) => ({ do: 'linear', factor: 1, offset: 0, unit: unitOut(around) }),
   },
   states: {
@@ -79,7 +84,12 @@ export const STEP_FORMS: Readonly<Record<StepKind, StepForm>> = {
   },
   pick: {
     title: 'state to number',
-    fields: [OF, needed('map', 'values', 'number-map'), free('otherwise', 'otherwise', 'number'), needed('unit', 'unit', 'unit')],
+    fields: [
+      OF,
+      needed('map', 'values', 'number-map'),
+      free('otherwise', 'otherwise', 'number'),
+      needed('unit', 'unit', 'unit'),
+    ],
     first: (around) => ({
       do: 'pick',
       map: Object.fromEntries((around.states.length > 0 ? around.states : ['state']).map((state, at) => [state, at])),
@@ -170,12 +180,20 @@ export const STEP_FORMS: Readonly<Record<StepKind, StepForm>> = {
   },
   'all-of': {
     title: 'all sources are …',
-    fields: [needed('when', 'in any of', 'states'), needed('yields', 'yields', 'state'), needed('otherwise', 'otherwise', 'state')],
+    fields: [
+      needed('when', 'in any of', 'states'),
+      needed('yields', 'yields', 'state'),
+      needed('otherwise', 'otherwise', 'state'),
+    ],
     first: (around) => combination('all-of', around),
   },
   'any-of': {
     title: 'any source is …',
-    fields: [needed('when', 'in any of', 'states'), needed('yields', 'yields', 'state'), needed('otherwise', 'otherwise', 'state')],
+    fields: [
+      needed('when', 'in any of', 'states'),
+      needed('yields', 'yields', 'state'),
+      needed('otherwise', 'otherwise', 'state'),
+    ],
     first: (around) => combination('any-of', around),
   },
   highest: { title: 'the highest source', fields: [], first: () => ({ do: 'highest' }) },

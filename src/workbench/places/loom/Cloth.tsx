@@ -1,4 +1,15 @@
-import { useEffect, useId, useImperativeHandle, useLayoutEffect, useMemo, useRef, useState, type KeyboardEvent, type MouseEvent, type Ref } from 'react';
+import {
+  useEffect,
+  useId,
+  useImperativeHandle,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+  type KeyboardEvent,
+  type MouseEvent,
+  type Ref,
+} from 'react';
 import type { Pairing } from '../../../model/index.ts';
 import { ClothFoot, ClothHead } from './ClothEdges.tsx';
 import { NAMES_FROM_ZOOM, moduleAt, visibleRows, type Flow, type FlowRow } from './flow.ts';
@@ -239,7 +250,11 @@ function ClothRow({ row, pairing, ...rest }: ClothRowProps) {
       siblings,
     };
   }, [row, pairing, columns, lineHeight, named, isConcerned, isCursor, isDim, domId, position, siblings]);
-  return row.row.kind === 'strand' ? <StrandRow strand={row.row} look={look} /> : <LooseRow loose={row.row} look={look} />;
+  return row.row.kind === 'strand' ? (
+    <StrandRow strand={row.row} look={look} />
+  ) : (
+    <LooseRow loose={row.row} look={look} />
+  );
 }
 
 /** Place of every row among its siblings, and how many they are. */

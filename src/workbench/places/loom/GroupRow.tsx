@@ -54,7 +54,15 @@ function Counts({ group, found }: { readonly group: LoomGroup; readonly found: n
 }
 
 /** The threads of a folded group, as many as there is room for, in the order of the carriers. */
-function Ribbon({ group, columns, height }: { readonly group: LoomGroup; readonly columns: Columns; readonly height: number }) {
+function Ribbon({
+  group,
+  columns,
+  height,
+}: {
+  readonly group: LoomGroup;
+  readonly columns: Columns;
+  readonly height: number;
+}) {
   const total = group.byCarrier['hard-wire'] + group.byCarrier.interface + group.byCarrier.bus;
   const threads = CARRIERS.flatMap((carrier) => {
     const own = group.byCarrier[carrier];
@@ -66,7 +74,12 @@ function Ribbon({ group, columns, height }: { readonly group: LoomGroup; readonl
   return (
     <svg className="crossing ribbon" width={columns.width} height={height} aria-hidden="true">
       {threads.map((carrier, index) => (
-        <path key={index} className="thread" data-carrier={carrier} d={`M${columns.left} ${top + index * gap}H${columns.right}`} />
+        <path
+          key={index}
+          className="thread"
+          data-carrier={carrier}
+          d={`M${columns.left} ${top + index * gap}H${columns.right}`}
+        />
       ))}
     </svg>
   );

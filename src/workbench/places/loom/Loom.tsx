@@ -17,6 +17,7 @@ import { layLoom, type LoomGroup, type Strand } from './layout.ts';
 import './loom.css';
 import { LoomSide } from './LoomSide.tsx';
 import { LoomTools } from './LoomTools.tsx';
+import { ZoomTools } from './ZoomTools.tsx';
 import { FIRST_LOOM, LEAST_ZOOM, MOST_ZOOM, zoomWithin, type LoomState } from './state.ts';
 
 const NONE: readonly Finding[] = [];
@@ -83,7 +84,9 @@ export default function Loom() {
   }, []);
 
   const jump = (step: 1 | -1): void => {
-    const hits = kept.flatMap(({ rows }) => rows.filter(({ id }) => found === null || found.has(id)).map(({ id }) => id));
+    const hits = kept.flatMap(({ rows }) =>
+      rows.filter(({ id }) => found === null || found.has(id)).map(({ id }) => id),
+    );
     if (hits.length === 0) return;
     const order = kept.flatMap(({ rows }) => rows.map(({ id }) => id));
     const at = cursor === null ? -1 : order.indexOf(cursor);
@@ -151,13 +154,10 @@ export default function Loom() {
         groups={groups}
         filter={filter}
         found={found === null ? null : found.size}
-        zoom={zoom}
         searchRef={search}
         onFilter={setFilter}
         onNext={jump}
         onLeaveSearch={() => cloth.current?.focus()}
-        onZoom={setZoom}
-        onFit={() => setZoom(zoomToFit(kept, folded, cloth.current?.viewHeight() ?? 600, [LEAST_ZOOM, MOST_ZOOM]))}
         onFoldAll={() => remember({ folded: new Set(kept.map(({ id }) => id)), cursor: null })}
         onUnfoldAll={() => setFolded(new Set())}
         sideOpen={loom.sideOpen}
@@ -165,23 +165,30 @@ export default function Loom() {
         onSide={() => remember({ sideOpen: !loom.sideOpen })}
         onStrip={() => remember({ stripOpen: !loom.stripOpen })}
       />
-      <Cloth
-        ref={cloth}
-        flow={flow}
-        pairing={pairing}
-        buses={buses}
-        zoom={zoom}
-        cursor={cursor}
-        concerned={concernedSet}
-        found={found}
-        firstScrollTop={loom.scrollTop}
-        onScrollTop={(scrollTop) => {
-          scrolled.current = scrollTop;
-        }}
-        onAction={onAction}
-        onPick={onPick}
-        onZoom={setZoom}
-      />
+      <div className="cloth-area">
+        <Cloth
+          ref={cloth}
+          flow={flow}
+          pairing={pairing}
+          buses={buses}
+          zoom={zoom}
+          cursor={cursor}
+          concerned={concernedSet}
+          found={found}
+          firstScrollTop={loom.scrollTop}
+          onScrollTop={(scrollTop) => {
+            scrolled.current = scrollTop;
+          }}
+          onAction={onAction}
+          onPick={onPick}
+          onZoom={setZoom}
+        />
+        <ZoomTools
+          zoom={zoom}
+          onZoom={setZoom}
+          onFit={() => setZoom(zoomToFit(kept, folded, cloth.current?.viewHeight() ?? 600, [LEAST_ZOOM, MOST_ZOOM]))}
+        />
+      </div>
       {loom.sideOpen ? (
         <LoomSide
           pairing={pairing}
@@ -199,8 +206,8 @@ function EmptyLoom() {
   return (
     <div className="empty">
       <p>
-        Nothing is joined yet, and nothing is needed: mark which modules are removed under Platforms, and the needs appear
-        here as loose ends.
+        Nothing is joined yet, and nothing is needed: mark which modules are removed under Platforms, and the needs
+        appear here as loose ends.
       </p>
     </div>
   );

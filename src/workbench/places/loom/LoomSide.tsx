@@ -58,9 +58,9 @@ function Hint() {
     <div className="detail">
       <h2>Nothing is selected</h2>
       <p className="soft">
-        Click a strand, or walk with <kbd>↑</kbd> <kbd>↓</kbd>. <kbd>Enter</kbd> goes into its fields, <kbd>Esc</kbd> back
-        to the cloth. <kbd>←</kbd> <kbd>→</kbd> or <kbd>Space</kbd> fold a group, <kbd>/</kbd> searches, <kbd>n</kbd> goes
-        to the next one found.
+        Click a strand, or walk with <kbd>↑</kbd> <kbd>↓</kbd>. <kbd>Enter</kbd> goes into its fields, <kbd>Esc</kbd>{' '}
+        back to the cloth. <kbd>←</kbd> <kbd>→</kbd> or <kbd>Space</kbd> fold a group, <kbd>/</kbd> searches,{' '}
+        <kbd>n</kbd> goes to the next one found.
       </p>
     </div>
   );

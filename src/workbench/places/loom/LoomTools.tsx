@@ -16,13 +16,10 @@ interface LoomToolsProps {
   readonly groups: readonly LoomGroup[];
   readonly filter: LoomFilter;
   readonly found: number | null;
-  readonly zoom: number;
   readonly searchRef: Ref<HTMLInputElement>;
   readonly onFilter: (change: Partial<LoomFilter>) => void;
   readonly onNext: (step: 1 | -1) => void;
   readonly onLeaveSearch: () => void;
-  readonly onZoom: (zoom: number) => void;
-  readonly onFit: () => void;
   readonly onFoldAll: () => void;
   readonly onUnfoldAll: () => void;
   readonly sideOpen: boolean;
@@ -124,23 +121,6 @@ export function LoomTools(props: LoomToolsProps) {
         </button>
         <button type="button" className="button small" onClick={props.onUnfoldAll}>
           Unfold all
-        </button>
-        <button type="button" className="button small" aria-label="Zoom out" onClick={() => props.onZoom(props.zoom / 1.2)}>
-          −
-        </button>
-        <button
-          type="button"
-          className="button small zoom-figure"
-          title="Back to full size"
-          onClick={() => props.onZoom(1)}
-        >
-          {Math.round(props.zoom * 100)} %
-        </button>
-        <button type="button" className="button small" aria-label="Zoom in" onClick={() => props.onZoom(props.zoom * 1.2)}>
-          +
-        </button>
-        <button type="button" className="button small" onClick={props.onFit}>
-          Fit
         </button>
         <button type="button" className="button small" aria-pressed={props.stripOpen} onClick={props.onStrip}>
           Strip

@@ -2,7 +2,7 @@ import { memo } from 'react';
 import type { LooseEnd } from './layout.ts';
 import { EndShape } from './marks.tsx';
 import { rowName } from './names.ts';
-import { ModuleTab, rowStyle, type RowLook } from './StrandRow.tsx';
+import { EdgeBars, ModuleTab, rowStyle, type RowLook } from './StrandRow.tsx';
 
 /** An unmet need: a short strand that hangs from its edge and ends in an open loop. */
 export const LooseRow = memo(function LooseRow({ loose, look }: { readonly loose: LooseEnd; readonly look: RowLook }) {
@@ -30,6 +30,7 @@ export const LooseRow = memo(function LooseRow({ loose, look }: { readonly loose
       data-dim={look.isDim || undefined}
       style={rowStyle(look.y, height)}
     >
+      <EdgeBars left={edge === 'left'} right={edge === 'right'} />
       {named ? (
         <>
           {tab === null ? null : <ModuleTab edge={edge} title={tab} columns={columns} lineHeight={lineHeight} />}

@@ -63,7 +63,8 @@ export function NeedPanel({ pairing, needRef }: { readonly pairing: Pairing; rea
                 <ul className="bullets soft">
                   {reasons.map(({ text, points }) => (
                     <li key={text}>
-                      {text} <span className="number">({points > 0 ? `+${points}` : String(points).replace('-', '−')})</span>
+                      {text}{' '}
+                      <span className="number">({points > 0 ? `+${points}` : String(points).replace('-', '−')})</span>
                     </li>
                   ))}
                 </ul>

@@ -25,6 +25,16 @@ export function rowStyle(y: number, height: number): CSSProperties {
   return { transform: `translateY(${y}px)`, height };
 }
 
+/** The bars at the edges: a run of rows of one module hangs on one bar. */
+export function EdgeBars({ left, right }: { readonly left: boolean; readonly right: boolean }) {
+  return (
+    <>
+      {left ? <span className="edge-bar" data-edge="left" /> : null}
+      {right ? <span className="edge-bar" data-edge="right" /> : null}
+    </>
+  );
+}
+
 /** The tab of a module, beside the first row of its run. */
 export function ModuleTab({
   edge,
@@ -98,7 +108,13 @@ function SocketMark({ socket, named }: { readonly socket: Socket; readonly named
 }
 
 /** A strand across the cloth. */
-export const StrandRow = memo(function StrandRow({ strand, look }: { readonly strand: Strand; readonly look: RowLook }) {
+export const StrandRow = memo(function StrandRow({
+  strand,
+  look,
+}: {
+  readonly strand: Strand;
+  readonly look: RowLook;
+}) {
   const { columns, lineHeight, named, height } = look;
   const shape = strandShape(strand, columns, lineHeight);
   const onLeft = strand.left.length > 0;
@@ -123,10 +139,15 @@ export const StrandRow = memo(function StrandRow({ strand, look }: { readonly st
       data-carrier={strand.carrier}
       style={rowStyle(look.y, height)}
     >
+      <EdgeBars left={onLeft} right={strand.right.length > 0} />
       {named ? (
         <>
-          {look.tabLeft === null ? null : <ModuleTab edge="left" title={look.tabLeft} columns={columns} lineHeight={lineHeight} />}
-          {look.tabRight === null ? null : <ModuleTab edge="right" title={look.tabRight} columns={columns} lineHeight={lineHeight} />}
+          {look.tabLeft === null ? null : (
+            <ModuleTab edge="left" title={look.tabLeft} columns={columns} lineHeight={lineHeight} />
+          )}
+          {look.tabRight === null ? null : (
+            <ModuleTab edge="right" title={look.tabRight} columns={columns} lineHeight={lineHeight} />
+          )}
           {strand.left.map((end) => (
             <EndLabel key={end.line} end={end} edge="left" columns={columns} lineHeight={lineHeight} />
           ))}
@@ -141,7 +162,9 @@ export const StrandRow = memo(function StrandRow({ strand, look }: { readonly st
           return (
             <g key={index}>
               <rect className="bridge" x={from - 1} y={at - half} width={to - from + 2} height={half * 2} />
-              {named ? <path className="bridge-edge" d={`M${from} ${at - half}H${to}M${from} ${at + half}H${to}`} /> : null}
+              {named ? (
+                <path className="bridge-edge" d={`M${from} ${at - half}H${to}M${from} ${at + half}H${to}`} />
+              ) : null}
             </g>
           );
         })}
@@ -184,7 +207,9 @@ export const StrandRow = memo(function StrandRow({ strand, look }: { readonly st
           </>
         ) : null}
         {strand.worst === null ? null : named ? (
-          <g transform={`translate(${onLeft ? columns.markLeft : columns.markRight} ${y}) scale(${Math.min(1.15, lineHeight / 22)})`}>
+          <g
+            transform={`translate(${onLeft ? columns.markLeft : columns.markRight} ${y}) scale(${Math.min(1.15, lineHeight / 22)})`}
+          >
             <SeverityMark severity={strand.worst} />
             {strand.findings > 1 ? (
               <text className="mark-count" x={onLeft ? -12 : 12} y={3.8} textAnchor={onLeft ? 'end' : 'start'}>

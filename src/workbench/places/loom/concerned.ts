@@ -32,7 +32,11 @@ function rowIs(row: LoomRow, subject: string, pairing: Pairing): boolean {
 }
 
 /** Ids of the rows that a selection concerns, in the order of the cloth; empty when nothing is selected or nothing fits. */
-export function concernedRows(groups: readonly LoomGroup[], subject: string | null, pairing: Pairing): readonly string[] {
+export function concernedRows(
+  groups: readonly LoomGroup[],
+  subject: string | null,
+  pairing: Pairing,
+): readonly string[] {
   if (subject === null || subject === 'map') return [];
   return groups.flatMap(({ rows }) => rows.filter((row) => rowIs(row, subject, pairing)).map(({ id }) => id));
 }

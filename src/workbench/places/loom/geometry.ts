@@ -30,8 +30,8 @@ export function columnsOf(
 ): Columns {
   const scale = Math.max(1, zoom);
   const width = Math.max(viewWidth, NARROWEST * scale);
-  const tab = named ? (width > 1150 * scale ? 124 * scale : 66 * Math.max(0.8, zoom)) : 0;
-  const label = named ? clamp(width * 0.19, 120 * scale, 240 * scale) : 0;
+  const tab = named ? (width > 1150 * scale ? 150 * scale : 92 * Math.max(0.8, zoom)) : 0;
+  const label = named ? clamp(width * 0.2, 120 * scale, 260 * scale) : 0;
   const left = named ? tab + label + 10 : 176;
   const right = named ? width - left : width - 150;
   const middle = (left + right) / 2;
@@ -157,7 +157,8 @@ function loops(ys: readonly number[], edge: number, turn: number): readonly stri
 
 function interfaceShape({ left, right, route }: Strand, columns: Columns, yOf: YOf): StrandShape {
   const own = (route.by === undefined ? undefined : columns.bands.get(route.by)) ?? [...columns.bands.values()][0];
-  if (!own) return { ...NOTHING, ways: [...left, ...right].map((end) => `M${columns.left} ${yOf(end)}H${columns.right}`) };
+  if (!own)
+    return { ...NOTHING, ways: [...left, ...right].map((end) => `M${columns.left} ${yOf(end)}H${columns.right}`) };
   const [from, to] = own;
   const socket = (end: PlacedEnd, edge: 'left' | 'right'): Socket => ({
     x: edge === 'left' ? from : to,

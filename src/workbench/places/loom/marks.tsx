@@ -34,7 +34,9 @@ export function SeverityIcon({ severity }: { readonly severity: Severity }) {
 export function CarrierIcon({ carrier }: { readonly carrier: Carrier | 'loose' }) {
   return (
     <svg className="loom-icon wide" viewBox="0 0 34 14" aria-hidden="true">
-      {carrier === 'loose' ? null : carrier === 'bus' ? null : <rect className="icon-band" x={12} y={0} width={10} height={14} />}
+      {carrier === 'loose' ? null : carrier === 'bus' ? null : (
+        <rect className="icon-band" x={12} y={0} width={10} height={14} />
+      )}
       {carrier === 'hard-wire' ? (
         <>
           <rect className="icon-bridge" x={11} y={3.4} width={12} height={7.2} />
@@ -75,5 +77,7 @@ export function EndShape({
 }) {
   if (role === 'offer') return <circle className="end offer" cx={x} cy={y} r={3.6} />;
   const into = edge === 'left' ? 1 : -1;
-  return <path className="end need" d={`M${x + 6 * into} ${y - 4.6}L${x - 1 * into} ${y}L${x + 6 * into} ${y + 4.6}`} />;
+  return (
+    <path className="end need" d={`M${x + 6 * into} ${y - 4.6}L${x - 1 * into} ${y}L${x + 6 * into} ${y + 4.6}`} />
+  );
 }
