@@ -23,6 +23,7 @@ export function bigPairing({ messages, signalsPerMessage, routes, wires }: Size)
   donor: Platform;
   map: CrossloomMap;
 } {
+  const routed = Math.ceil(routes / signalsPerMessage);
   const side = (name: 'host' | 'donor'): Platform => {
     const bus = name === 'host' ? 'body-can' : 'drive-can';
     const [stays, goes] = name === 'host' ? ['cluster', 'old-ecm'] : ['engine', 'old-panel'];
@@ -45,7 +46,8 @@ export function bigPairing({ messages, signalsPerMessage, routes, wires }: Size)
         frameId: `0x${(0x1000 + at).toString(16).toUpperCase()}`,
         idFormat: 'extended',
         length: 8,
-        sender: name === 'host' ? goes! : stays!,
+        // Frames that are routed lost their sender; the others go on as they were.
+        sender: name === 'host' && at < routed ? goes! : stays!,
         cycleMs: 20 + (at % 5) * 20,
         staleAfterMs: 1000,
         readers: [name === 'host' ? stays! : goes!],
@@ -72,8 +74,8 @@ export function bigPairing({ messages, signalsPerMessage, routes, wires }: Size)
     };
   };
   const all = Array.from({ length: routes }, (_, at): Route => {
-    const message = at % messages;
-    const bit = Math.floor(at / messages) % signalsPerMessage;
+    const message = Math.floor(at / signalsPerMessage) % messages;
+    const bit = at % signalsPerMessage;
     return {
       id: `r${at}`,
       from: [`donor:M${message}.S${bit}`],
@@ -114,7 +116,7 @@ export function bigPairing({ messages, signalsPerMessage, routes, wires }: Size)
         pins: [],
       },
     ],
-    transmits: Array.from({ length: messages }, (_, at) => ({
+    transmits: Array.from({ length: Math.min(messages, routed) }, (_, at) => ({
       message: `host:M${at}`,
       by: 'xm',
       port: 'A',

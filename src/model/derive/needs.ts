@@ -1,5 +1,5 @@
 import type { Message, Signal } from '../document/platform.ts';
-import { sideRef, signalRef, type SideName } from '../reference.ts';
+import type { SideName } from '../reference.ts';
 import type { Pairing, Side } from '../pairing.ts';
 
 /** Something a retained module lacks, or a retained sender provides. `mask` tells for which option combinations. */
@@ -31,84 +31,120 @@ export function isFrameField(message: Message, signal: Signal): boolean {
   );
 }
 
-/** What must be supplied and what is on offer on both sides. Linear in the size of the platforms. */
+type Found = Map<string, Supply>;
+
+/**
+ * What must be supplied and what is on offer on both sides. Linear in the size of the platforms; each of the two is worked out when
+ * it is first asked for.
+ */
 export function deriveNeedsAndOffers(pairing: Pairing): Derivation {
-  const needs = new Map<string, Supply>();
-  const offers = new Map<string, Supply>();
+  let needs: Found | null = null;
+  let offers: Found | null = null;
+  return {
+    get needs() {
+      return (needs ??= derive(pairing, 'needs'));
+    },
+    get offers() {
+      return (offers ??= derive(pairing, 'offers'));
+    },
+  };
+}
+
+function derive(pairing: Pairing, what: 'needs' | 'offers'): Found {
+  const found: Found = new Map();
   for (const side of [pairing.host, pairing.donor]) {
-    addNetwork(pairing, side, needs, offers);
-    addWires(pairing, side, needs, offers);
+    const isPresent = presence(pairing, side);
+    for (const message of side.platform.messages) addMessage(pairing, side, message, isPresent, what, found);
+    addWires(pairing, side, what, found);
   }
-  return { needs, offers };
+  return found;
 }
 
 function present(pairing: Pairing, side: Side, moduleId: string): boolean {
   return side.modules.has(moduleId) && pairing.fateOf(side.name, moduleId) !== 'removed';
 }
 
-function addNetwork(pairing: Pairing, side: Side, needs: Map<string, Supply>, offers: Map<string, Supply>): void {
-  for (const message of side.platform.messages) {
-    const senders = [...(message.sender === null ? [] : [message.sender]), ...(message.otherSenders ?? [])];
-    const sending = senders.filter((id) => present(pairing, side, id));
-    const messageMask = pairing.options.maskOf(message.when);
-    if (message.signals.length === 0) {
-      const readers = (message.readers ?? []).filter((id) => present(pairing, side, id));
-      const ref = sideRef(side.name, message.id);
-      const base = {
-        ref,
-        kind: 'message',
-        side: side.name,
-        function: message.function ?? null,
-        by: 'derived',
-        mask: messageMask,
-      } as const;
-      if (sending.length > 0) {
-        offers.set(ref, { ...base, modules: sending, because: `${sending.join(', ')} sends it and is retained` });
-      } else if (readers.length > 0 && senders.length > 0) {
-        needs.set(ref, {
-          ...base,
-          modules: readers,
-          because: `${senders.join(', ')} is removed; ${readers.join(', ')} reads it`,
-        });
-      }
-      continue;
-    }
-    for (const signal of message.signals) {
-      const readers = (signal.readers ?? message.readers ?? []).filter((id) => present(pairing, side, id));
-      const ref = signalRef(side.name, message.id, signal.id);
-      const mask = signal.when ? messageMask & pairing.options.maskOf(signal.when) : messageMask;
-      const functionId = signal.function ?? message.function ?? null;
-      const base = { ref, kind: 'signal', side: side.name, function: functionId, mask } as const;
-      if (signal.need !== undefined) {
-        if (signal.need)
-          needs.set(ref, { ...base, modules: readers, by: 'declared', because: 'the platform declares it needed' });
-      } else if (sending.length === 0 && senders.length > 0 && readers.length > 0 && !isFrameField(message, signal)) {
-        needs.set(ref, {
-          ...base,
-          modules: readers,
-          by: 'derived',
-          because: `${senders.join(', ')} is removed; ${readers.join(', ')} reads it`,
-        });
-      }
-      if (sending.length > 0 && !isFrameField(message, signal)) {
-        offers.set(ref, {
-          ...base,
-          modules: sending,
-          by: 'derived',
-          because: `${sending.join(', ')} sends it and is retained`,
-        });
-      }
-    }
+/** `present` for one side, kept for each module: a network names few modules, many times. */
+function presence(pairing: Pairing, side: Side): (moduleId: string) => boolean {
+  const known = new Map<string, boolean>();
+  return (moduleId) => {
+    let is = known.get(moduleId);
+    if (is === undefined) known.set(moduleId, (is = present(pairing, side, moduleId)));
+    return is;
+  };
+}
+
+function addMessage(
+  pairing: Pairing,
+  side: Side,
+  message: Message,
+  isPresent: (moduleId: string) => boolean,
+  what: 'needs' | 'offers',
+  found: Found,
+): void {
+  const senders =
+    message.otherSenders === undefined
+      ? message.sender === null
+        ? NOBODY
+        : [message.sender]
+      : [...(message.sender === null ? [] : [message.sender]), ...message.otherSenders];
+  const sending = senders.filter(isPresent);
+  if (what === 'offers' && sending.length === 0) return;
+  const derivable = senders.length > 0 && sending.length === 0;
+  const messageMask = message.when === undefined ? pairing.options.all : pairing.options.maskOf(message.when);
+  const messageReaders = (message.readers ?? NOBODY).filter(isPresent);
+  const prefix = `${side.name}:${message.id}`;
+  // Worded once for the signals that share the readers of their message.
+  const offered = what === 'offers' ? `${sending.join(', ')} sends it and is retained` : '';
+  const lost = (readers: readonly string[]): string =>
+    `${senders.join(', ')} is removed; ${readers.join(', ')} reads it`;
+  const lostHere = what === 'needs' && derivable ? lost(messageReaders) : '';
+  if (message.signals.length === 0) {
+    if (what === 'needs' && (!derivable || messageReaders.length === 0)) return;
+    found.set(prefix, {
+      ref: prefix,
+      kind: 'message',
+      side: side.name,
+      function: message.function ?? null,
+      modules: what === 'offers' ? sending : messageReaders,
+      by: 'derived',
+      mask: messageMask,
+      because: what === 'offers' ? offered : lostHere,
+    });
+    return;
+  }
+  for (const signal of message.signals) {
+    const declared = what === 'needs' && signal.need !== undefined;
+    if (what === 'needs' && (declared ? signal.need === false : !derivable || isFrameField(message, signal))) continue;
+    if (what === 'offers' && isFrameField(message, signal)) continue;
+    const readers = signal.readers === undefined ? messageReaders : signal.readers.filter(isPresent);
+    if (what === 'needs' && !declared && readers.length === 0) continue;
+    const ref = `${prefix}.${signal.id}`;
+    found.set(ref, {
+      ref,
+      kind: 'signal',
+      side: side.name,
+      function: signal.function ?? message.function ?? null,
+      modules: what === 'offers' ? sending : readers,
+      by: declared ? 'declared' : 'derived',
+      mask: signal.when === undefined ? messageMask : messageMask & pairing.options.maskOf(signal.when),
+      because:
+        what === 'offers'
+          ? offered
+          : declared
+            ? 'the platform declares it needed'
+            : readers === messageReaders
+              ? lostHere
+              : lost(readers),
+    });
   }
 }
 
-function addWires(pairing: Pairing, side: Side, needs: Map<string, Supply>, offers: Map<string, Supply>): void {
+const NOBODY: readonly string[] = [];
+
+function addWires(pairing: Pairing, side: Side, what: 'needs' | 'offers', found: Found): void {
   for (const { wire, ref } of side.wires.values()) {
-    const ownerPresent = present(pairing, side, wire.module);
     const driver = wire.direction === 'out' ? wire.module : wire.driver;
-    const readers = (wire.direction === 'in' ? [wire.module, ...(wire.readers ?? [])] : (wire.readers ?? [])).filter(
-      (id) => present(pairing, side, id),
-    );
     const base = {
       ref,
       kind: 'wire',
@@ -117,26 +153,31 @@ function addWires(pairing: Pairing, side: Side, needs: Map<string, Supply>, offe
       mask: pairing.options.maskOf(wire.when),
     } as const;
     const driven = driver !== undefined && present(pairing, side, driver);
+    if (what === 'offers') {
+      if (!driven) continue;
+      found.set(ref, { ...base, modules: [driver], by: 'derived', because: `${driver} drives it and is retained` });
+      continue;
+    }
+    const readers = (wire.direction === 'in' ? [wire.module, ...(wire.readers ?? [])] : (wire.readers ?? [])).filter(
+      (id) => present(pairing, side, id),
+    );
     if (wire.need !== undefined) {
       if (wire.need)
-        needs.set(ref, { ...base, modules: readers, by: 'declared', because: 'the platform declares it needed' });
+        found.set(ref, { ...base, modules: readers, by: 'declared', because: 'the platform declares it needed' });
     } else if (driver !== undefined && !driven && readers.length > 0) {
-      needs.set(ref, {
+      found.set(ref, {
         ...base,
         modules: readers,
         by: 'derived',
         because: `${driver} is removed; ${readers.join(', ')} is wired to it`,
       });
-    } else if (driver === undefined && ownerPresent && pairing.fateOf(side.name, wire.module) === 'added') {
-      needs.set(ref, {
+    } else if (driver === undefined && pairing.fateOf(side.name, wire.module) === 'added') {
+      found.set(ref, {
         ...base,
         modules: [wire.module],
         by: 'derived',
         because: `${wire.module} is added; nothing drives this input`,
       });
-    }
-    if (driven) {
-      offers.set(ref, { ...base, modules: [driver], by: 'derived', because: `${driver} drives it and is retained` });
     }
   }
 }

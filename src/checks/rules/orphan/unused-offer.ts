@@ -21,7 +21,7 @@ export const rule: Rule = {
         if (needed) continue;
         const idle = bearers.filter(
           (bearer) =>
-            context.derivation.offers.has(bearer.ref) &&
+            context.sendersPresent(bearer).length > 0 &&
             context.readersPresent(bearer).length === 0 &&
             context.maskLeftOut(bearer.ref, entry.id) === 0n,
         );
