@@ -1,4 +1,7 @@
 /** Documents for hand-over: the neutral document model and the writers that print it. */
 export * from './document/index.ts';
 export * from './writers/index.ts';
-export * from './translation/interface-dbc.ts';
+export * from './specs.ts';
+export * from './translation/index.ts';
+export * from './wiring/index.ts';
+export { UnknownBuildError, type SpecIssue } from './record/index.ts';

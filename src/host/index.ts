@@ -6,3 +6,5 @@ export * from './files/confine.ts';
 export * from './interface/contract.ts';
 export * from './loopback/server.ts';
 export * from './service/host-service.ts';
+export * from './service/render-spec.ts';
+export * from './pdf-fonts.ts';

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { chromium, type Browser, type BrowserContext, type Page } from 'playwright-core';
-import { startLoopback } from '../../src/host/index.ts';
+import { renderSpecRequest, startLoopback } from '../../src/host/index.ts';
 import type { PlaceId } from '../../src/workbench/places/index.ts';
 import { launchOptions } from './browser-setup.mjs';
 
@@ -88,10 +88,7 @@ export async function startWorkbench(options: StartOptions = {}): Promise<TestWo
     stateFolder: join(top, 'state'),
     today: () => TODAY,
     nowMs: () => Date.now(),
-    renderSpec: async (request, today) => {
-      const { renderSpecRequest } = await import('../../src/cli/render-spec.ts');
-      return renderSpecRequest(request, today);
-    },
+    renderSpec: (request, today) => renderSpecRequest(request, today, '0.1.0'),
     pageFolder,
     port: 0,
   });

@@ -5,12 +5,14 @@ import { addCompare } from './compare.ts';
 import { addConvert } from './convert.ts';
 import { addDecode } from './decode.ts';
 import { addExplain } from './explain.ts';
+import { addExport } from './export.ts';
 import { addExportDbc } from './export-dbc.ts';
 import { addImportDbc } from './import-dbc.ts';
 import { addMerge } from './merge.ts';
 import { addNeeds } from './needs.ts';
 import { addNew } from './new.ts';
 import { addPropose } from './propose.ts';
+import { addServe } from './serve.ts';
 
 /** Every command, in the order of the help: the order of the work. */
 export const commands: readonly ((program: Command, terminal: Terminal) => void)[] = [
@@ -22,7 +24,9 @@ export const commands: readonly ((program: Command, terminal: Terminal) => void)
   addExplain,
   addCompare,
   addMerge,
+  addExport,
   addExportDbc,
   addDecode,
   addConvert,
+  addServe,
 ];

@@ -3,9 +3,8 @@ import { existsSync, statSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { UnusableInput, loadPairing, startLoopback } from '../../host/index.ts';
+import { UnusableInput, loadPairing, renderSpecRequest, startLoopback } from '../../host/index.ts';
 import { wholeNumber } from '../formats.ts';
-import { renderSpecRequest } from '../render-spec.ts';
 import type { Terminal } from '../terminal.ts';
 import { VERSION } from '../version.ts';
 
@@ -51,7 +50,7 @@ export function addServe(program: Command, terminal: Terminal): void {
         stateFolder: stateFolder(),
         today: () => terminal.today,
         nowMs: () => Date.now(),
-        renderSpec: renderSpecRequest,
+        renderSpec: (request, today) => renderSpecRequest(request, today, VERSION),
         pageFolder: join(programFolder, 'page'),
         port: options.port,
       });

@@ -1,0 +1,116 @@
+import { InvalidArgumentError, Option, type Command } from 'commander';
+import { mkdir } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
+import { check } from '../../checks/index.ts';
+import {
+  SPECS,
+  SPEC_FORMATS,
+  SPEC_IDS,
+  UnknownBuildError,
+  writeSpec,
+  type SpecFormat,
+  type SpecId,
+} from '../../export/index.ts';
+import { UnusableInput, loadPairing, loadPdfFonts, writeAtomically } from '../../host/index.ts';
+import { mapDigest } from '../../model/index.ts';
+import { formatOption, jsonText } from '../formats.ts';
+import type { Terminal } from '../terminal.ts';
+import { VERSION } from '../version.ts';
+
+interface Options {
+  readonly spec: readonly SpecId[];
+  readonly as: readonly SpecFormat[];
+  readonly out: string;
+  readonly build?: Readonly<Record<string, string>>;
+  readonly format: string;
+}
+
+const gather = <T>(value: T, before: readonly T[] | undefined): readonly T[] => [...(before ?? []), value];
+
+/** `drivetrain=4wd,year=2021` as choices. */
+function buildOf(text: string): Record<string, string> {
+  const choices = text.split(',').map((part) => part.split('=').map((word) => word.trim()));
+  if (choices.some((choice) => choice.length !== 2 || choice.some((word) => word === ''))) {
+    throw new InvalidArgumentError('write option=choice, several with commas: drivetrain=4wd,year=2021');
+  }
+  return Object.fromEntries(choices as [string, string][]);
+}
+
+async function run(file: string, options: Options, terminal: Terminal): Promise<void> {
+  const { pairing } = await loadPairing(resolve(terminal.cwd, file));
+  const { findings, counts } = check(pairing);
+  const issue = {
+    today: terminal.today,
+    version: VERSION,
+    digest: mapDigest(pairing.map),
+    ...(options.build ? { build: options.build } : {}),
+  };
+  const out = resolve(terminal.cwd, options.out);
+  const written: string[] = [];
+  try {
+    for (const { id, formats } of SPECS.filter((spec) => options.spec.includes(spec.id))) {
+      for (const format of id === 'interface-dbc'
+        ? (['dbc'] as const)
+        : options.as.filter((each) => formats.includes(each))) {
+        for (const { name, bytes } of await writeSpec(id, format, pairing, findings, issue, {
+          pdfFonts: loadPdfFonts,
+        })) {
+          await mkdir(out, { recursive: true });
+          await writeAtomically(join(out, name), bytes);
+          written.push(name);
+        }
+      }
+    }
+  } catch (error) {
+    if (error instanceof UnknownBuildError) throw new UnusableInput(error.message);
+    throw error;
+  }
+  if (options.format === 'json')
+    terminal.out(
+      jsonText({
+        map: pairing.map.id,
+        revision: pairing.map.revision,
+        folder: options.out,
+        written,
+        notForBuild: counts.stop > 0,
+        counts,
+      }),
+    );
+  else for (const name of written) terminal.out(`wrote ${join(options.out, name)}\n`);
+  if (counts.stop > 0) {
+    terminal.err(
+      `NOT FOR BUILD: ${counts.stop} findings of severity stop are open; every page says so. See: crossloom check ${file}\n`,
+    );
+  }
+}
+
+/** `crossloom export MAP`: the specs for those who build. */
+export function addExport(program: Command, terminal: Terminal): void {
+  program
+    .command('export')
+    .description('write the wiring spec, the translation spec and the DBC of what the interface modules send')
+    .argument('<map>', 'a *.map.json file')
+    .addOption(
+      new Option('--spec <spec>', 'which one; may be given again; all when absent')
+        .choices([...SPEC_IDS])
+        .argParser((value: string, before: readonly SpecId[] | undefined) => gather(value as SpecId, before)),
+    )
+    .addOption(
+      new Option('--as <form>', 'in which form; may be given again; html, pdf and xlsx when absent')
+        .choices([...SPEC_FORMATS])
+        .argParser((value: string, before: readonly SpecFormat[] | undefined) => gather(value as SpecFormat, before)),
+    )
+    .option('--out <folder>', 'where to write', 'handover')
+    .option('--build <choices>', 'one build only: option=choice, several with commas', buildOf)
+    .addOption(formatOption())
+    .action((file: string, options: Partial<Options> & Pick<Options, 'out' | 'format'>) => {
+      const { spec = SPEC_IDS, as = ['html', 'pdf', 'xlsx'] } = options;
+      for (const id of spec)
+        if (!SPEC_IDS.includes(id))
+          throw new UnusableInput(`there is no spec "${id}"; there are: ${SPEC_IDS.join(', ')}`);
+      for (const form of as)
+        if (!SPEC_FORMATS.includes(form))
+          throw new UnusableInput(`there is no form "${form}"; there are: ${SPEC_FORMATS.join(', ')}`);
+      return run(file, { ...options, spec, as }, terminal);
+    });
+}

@@ -1,0 +1,68 @@
+import type { Finding } from '../checks/index.ts';
+import type { Pairing } from '../model/index.ts';
+import type { SpecDocument } from './document/index.ts';
+import type { SpecIssue } from './record/index.ts';
+import { interfaceDbcs, translationSpec } from './translation/index.ts';
+import { wiringSpec } from './wiring/index.ts';
+import {
+  SPEC_FORMATS,
+  renderDocument,
+  type RenderResources,
+  type RenderedFile,
+  type SpecFormat,
+} from './writers/index.ts';
+
+/** What is handed over: documents for people, and the DBC of what the interface modules send. */
+export const SPEC_IDS = ['wiring', 'translation', 'interface-dbc'] as const;
+export type SpecId = (typeof SPEC_IDS)[number];
+
+export interface Spec {
+  readonly id: SpecId;
+  readonly title: string;
+  readonly formats: readonly (SpecFormat | 'dbc')[];
+}
+
+export const SPECS: readonly Spec[] = [
+  { id: 'wiring', title: 'Wiring spec', formats: SPEC_FORMATS },
+  { id: 'translation', title: 'Translation spec', formats: SPEC_FORMATS },
+  { id: 'interface-dbc', title: 'DBC of what the interface modules send', formats: ['dbc'] },
+];
+
+/** Spreadsheets and programs want one table of everything; people want a page after another. */
+function arrangementFor(format: SpecFormat): SpecIssue['arrangement'] {
+  return format === 'xlsx' || format === 'csv' || format === 'json' ? 'sheets' : 'pages';
+}
+
+function documentOf(
+  id: 'wiring' | 'translation',
+  pairing: Pairing,
+  findings: readonly Finding[],
+  issue: SpecIssue,
+): SpecDocument {
+  return id === 'wiring' ? wiringSpec(pairing, findings, issue) : translationSpec(pairing, findings, issue);
+}
+
+/**
+ * Writes one spec in one form. `findings` are those of a run over the same pairing. Gives no file for a form the spec does not
+ * have. @throws UnknownBuildError, DocumentFaultError, FontError.
+ */
+export async function writeSpec(
+  id: SpecId,
+  format: SpecFormat | 'dbc',
+  pairing: Pairing,
+  findings: readonly Finding[],
+  issue: SpecIssue,
+  resources: RenderResources,
+): Promise<readonly RenderedFile[]> {
+  if (id === 'interface-dbc') {
+    if (format !== 'dbc') return [];
+    return interfaceDbcs(pairing).map(({ name, text }) => ({ name, bytes: new TextEncoder().encode(text) }));
+  }
+  if (format === 'dbc') return [];
+  const { files } = await renderDocument(
+    documentOf(id, pairing, findings, { ...issue, arrangement: arrangementFor(format) }),
+    format,
+    resources,
+  );
+  return files;
+}

@@ -1,0 +1,48 @@
+import { check } from '../../checks/index.ts';
+import {
+  DocumentFaultError,
+  FontError,
+  SPEC_IDS,
+  UnknownBuildError,
+  writeSpec,
+  type RenderedFile,
+  type SpecFormat,
+} from '../../export/index.ts';
+import { mapDigest, pair, readMap, readPlatform, type ReadResult } from '../../model/index.ts';
+import { UnusableInput, faultLine } from '../files/unusable-input.ts';
+import type { SpecRequest } from '../interface/contract.ts';
+import { loadPdfFonts } from '../pdf-fonts.ts';
+
+function documentOf<T>(name: string, result: ReadResult<T>): T {
+  if (result.ok) return result.document;
+  throw new UnusableInput(
+    `the ${name} is no valid document`,
+    result.faults.map((fault) => faultLine(name, fault)),
+  );
+}
+
+/** Writes one spec of the pairing that three texts hold, checked as it stands. Throws UnusableInput in words. */
+export async function renderSpecRequest(
+  request: SpecRequest,
+  today: string,
+  version: string,
+): Promise<readonly RenderedFile[]> {
+  const spec = SPEC_IDS.find((id) => id === request.spec);
+  if (!spec) throw new UnusableInput(`there is no spec "${request.spec}"; there are: ${SPEC_IDS.join(', ')}`);
+  const pairing = pair(
+    documentOf('map', readMap(request.map)),
+    documentOf('host platform', readPlatform(request.host)),
+    documentOf('donor platform', readPlatform(request.donor)),
+  );
+  const { findings } = check(pairing);
+  const issue = { today, version, digest: mapDigest(pairing.map), ...(request.build ? { build: request.build } : {}) };
+  try {
+    return await writeSpec(spec, request.format as SpecFormat | 'dbc', pairing, findings, issue, {
+      pdfFonts: loadPdfFonts,
+    });
+  } catch (error) {
+    if (error instanceof UnknownBuildError || error instanceof DocumentFaultError || error instanceof FontError)
+      throw new UnusableInput(error.message);
+    throw error;
+  }
+}
