@@ -6,6 +6,7 @@ import { numberText, rawTexts, unitText, withUnit } from './format.ts';
 import { firstInput, sliderOf } from './inputs.ts';
 import { LiveField } from './LiveField.tsx';
 import { RangeBar } from './RangeBar.tsx';
+import { WireFacts } from './WireFacts.tsx';
 import { readPhysical, readRaw } from './read-typed.ts';
 
 interface SourceCardProps {
@@ -32,6 +33,7 @@ export function SourceCard({ reference, endpoint, domain, reading, clips, onInpu
         ) : null}
         <div className="stage-values">
           <SourceValues domain={domain} reading={reading} clips={clips} onInput={onInput} />
+          {endpoint?.kind === 'wire' ? <WireFacts entry={endpoint} /> : null}
         </div>
       </div>
     </section>

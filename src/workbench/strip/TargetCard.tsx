@@ -15,6 +15,7 @@ import { FrameGrid } from './FrameGrid.tsx';
 import { errorText, numberText, rawTexts, unitText, valueText, whyNoWay, withUnit } from './format.ts';
 import { LiveField } from './LiveField.tsx';
 import { RangeBar } from './RangeBar.tsx';
+import { WireFacts } from './WireFacts.tsx';
 import { readPhysical, readRaw } from './read-typed.ts';
 
 interface TargetCardProps {
@@ -48,6 +49,7 @@ export function TargetCard({ analysis, endpoint, delivered, writing, onInputs }:
       <div className="stage-body">
         <div className="stage-values">
           <TargetValues target={target} writing={writing} want={want} />
+          {endpoint?.kind === 'wire' ? <WireFacts entry={endpoint} /> : null}
           <Arising target={target} delivered={delivered} writing={writing} />
           {writing.asOnLoss && writing.value.kind === 'none' ? (
             <p className="clip-word">as on loss: {lossWords(route, target)}</p>

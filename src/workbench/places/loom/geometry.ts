@@ -19,6 +19,8 @@ export interface Columns {
 
 const RAIL_GAP = 8;
 const NARROWEST = 720;
+/** Width that each further interface module takes at least. */
+const PER_MODULE = 170;
 
 /** Columns for a view of this width: names at the edges, the bands in the middle, rails for buses beside them. */
 export function columnsOf(
@@ -29,7 +31,7 @@ export function columnsOf(
   buses: readonly string[],
 ): Columns {
   const scale = Math.max(1, zoom);
-  const width = Math.max(viewWidth, NARROWEST * scale);
+  const width = Math.max(viewWidth, (NARROWEST + PER_MODULE * Math.max(0, modules.length - 1)) * scale);
   const tab = named ? (width > 1150 * scale ? 150 * scale : 92 * Math.max(0.8, zoom)) : 0;
   const label = named ? clamp(width * 0.2, 120 * scale, 260 * scale) : 0;
   const left = named ? tab + label + 10 : 176;
