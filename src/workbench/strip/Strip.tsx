@@ -1,4 +1,4 @@
-import { useDeferredValue, useMemo, useState } from 'react';
+import { useMemo, useState } from 'react';
 import type { Pairing, Route } from '../../model/index.ts';
 import {
   analyseRoute,
@@ -7,6 +7,7 @@ import {
   type RouteAnalysis,
   type SourceInput,
 } from '../../translate/index.ts';
+import { useSettled } from '../parts/use-settled.ts';
 import { pairingOf } from '../state/derived.ts';
 import { useWorkbench } from '../state/store.ts';
 import { formulaOfStages, valueText } from './format.ts';
@@ -28,7 +29,7 @@ export function routeOfSelection(pairing: Pairing, selection: string | null): Ro
 /** The selected route as one line of stages from source to reader, with live values both ways. */
 export function Strip() {
   const documents = useWorkbench((state) => state.open!.history.documents);
-  const selection = useDeferredValue(useWorkbench((state) => state.selection));
+  const selection = useSettled(useWorkbench((state) => state.selection));
   const pairing = pairingOf(documents);
   const route = routeOfSelection(pairing, selection);
   return (

@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useDeferredValue, useMemo } from 'react';
 import { Conductor, type Carrier, type Pairing, type Route } from '../../../model/index.ts';
 import { analyseRoute, routeSentence } from '../../../translate/index.ts';
 import { change } from '../../actions/change.ts';
@@ -29,6 +29,8 @@ const anyText = (text: string): Entry<string> => ({ ok: true, value: text });
 export function RouteEditor({ pairing, route }: { readonly pairing: Pairing; readonly route: Route }) {
   const store = useWorkbenchStore();
   const analysis = useMemo(() => analyseRoute(pairing, route), [pairing, route]);
+  // The lower half is drawn a moment later, so that selecting a route never holds up a frame.
+  const isWhole = useDeferredValue(true, false);
   const apply = (title: string, keys: RouteChange): string | null => {
     const fault = routeFault(changedRoute(route, keys));
     if (fault !== null) return fault;
@@ -46,7 +48,7 @@ export function RouteEditor({ pairing, route }: { readonly pairing: Pairing; rea
   return (
     <article className="detail route-editor" aria-label={`Route ${route.id}`}>
       <header>
-        <p className="mono soft">{route.id}</p>
+        <h2 className="mono">{route.id}</h2>
         <EntryField
           label="Title"
           isFirstField
@@ -73,36 +75,40 @@ export function RouteEditor({ pairing, route }: { readonly pairing: Pairing; rea
         <Way pairing={pairing} route={route} onChange={apply} />
       </section>
       <StepsEditor route={route} analysis={analysis} onSteps={(title, steps) => apply(title, { steps: [...steps] })} />
-      <LossFields route={route} target={analysis.target} onChange={apply} />
-      <WhenFields pairing={pairing} when={route.when} onWhen={(when) => apply('change the builds', { when })} />
-      <ConductorFields route={route} onChange={apply} />
-      <section>
-        <label className="tick">
-          <input
-            type="checkbox"
-            checked={route.verifySource === true}
-            onChange={() => apply('change verification', { verifySource: route.verifySource ? undefined : true })}
-          />
-          verify counter and checksum of the source
-        </label>
-        <EntryField
-          label="note"
-          isLong
-          isOptional
-          text={route.note ?? ''}
-          read={anyText}
-          onEntry={(note) => apply('change the note', { note })}
-        />
-      </section>
-      <PathList pairing={pairing} route={route} />
-      <div className="actions">
-        <button type="button" className="button" onClick={duplicate}>
-          Duplicate
-        </button>
-        <button type="button" className="button danger" onClick={remove}>
-          Delete the route
-        </button>
-      </div>
+      {isWhole ? (
+        <>
+          <LossFields route={route} target={analysis.target} onChange={apply} />
+          <WhenFields pairing={pairing} when={route.when} onWhen={(when) => apply('change the builds', { when })} />
+          <ConductorFields route={route} onChange={apply} />
+          <section>
+            <label className="tick">
+              <input
+                type="checkbox"
+                checked={route.verifySource === true}
+                onChange={() => apply('change verification', { verifySource: route.verifySource ? undefined : true })}
+              />
+              verify counter and checksum of the source
+            </label>
+            <EntryField
+              label="note"
+              isLong
+              isOptional
+              text={route.note ?? ''}
+              read={anyText}
+              onEntry={(note) => apply('change the note', { note })}
+            />
+          </section>
+          <PathList pairing={pairing} route={route} />
+          <div className="actions">
+            <button type="button" className="button" onClick={duplicate}>
+              Duplicate
+            </button>
+            <button type="button" className="button danger" onClick={remove}>
+              Delete the route
+            </button>
+          </div>
+        </>
+      ) : null}
     </article>
   );
 }

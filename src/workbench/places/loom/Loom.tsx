@@ -83,10 +83,14 @@ export default function Loom() {
     // eslint-disable-next-line react-hooks/exhaustive-deps
   }, []);
 
+  const lastQuery = useRef('');
   const jump = (step: 1 | -1): void => {
-    const hits = kept.flatMap(({ rows }) =>
-      rows.filter(({ id }) => found === null || found.has(id)).map(({ id }) => id),
-    );
+    const hits = kept.flatMap(({ rows }) => rows.filter((row) => isFound(row, filter.query)).map(({ id }) => id));
+    const exact = `route:${filter.query.trim()}`;
+    const isNew = lastQuery.current !== filter.query;
+    lastQuery.current = filter.query;
+    // A search for an id goes to what bears it; asked again, to the next one found.
+    if (isNew && hits.includes(exact)) return goToRow(exact);
     if (hits.length === 0) return;
     const order = kept.flatMap(({ rows }) => rows.map(({ id }) => id));
     const at = cursor === null ? -1 : order.indexOf(cursor);
@@ -155,7 +159,10 @@ export default function Loom() {
         filter={filter}
         found={found === null ? null : found.size}
         searchRef={search}
-        onFilter={setFilter}
+        onFilter={(next) => {
+          if (next.query === '') lastQuery.current = '';
+          setFilter(next);
+        }}
         onNext={jump}
         onLeaveSearch={() => cloth.current?.focus()}
         onFoldAll={() => remember({ folded: new Set(kept.map(({ id }) => id)), cursor: null })}

@@ -1,13 +1,16 @@
-import { useDeferredValue, useRef, type PointerEvent } from 'react';
+import { useRef, type PointerEvent } from 'react';
 import type { Pairing } from '../../../model/index.ts';
 import { RouteEditor } from '../../parts/route-editor/RouteEditor.tsx';
 import { subjectWords } from '../../parts/subject.ts';
+import { useSettled } from '../../parts/use-settled.ts';
 import { useWorkbench } from '../../state/store.ts';
 import { concernedRows } from './concerned.ts';
 import type { LoomGroup, LoomRow } from './layout.ts';
 import { NeedPanel } from './NeedPanel.tsx';
 import { StrandList } from './StrandList.tsx';
 
+/** The panel draws after the strip, which is looked at first. */
+const AFTER_STRIP_MS = 50;
 const NARROWEST = 280;
 const WIDEST = 720;
 
@@ -23,7 +26,10 @@ export function LoomSide({
   readonly width: number;
   readonly onWidth: (width: number) => void;
 }) {
-  const selection = useDeferredValue(useWorkbench((state) => state.selection));
+  const selection = useSettled(
+    useWorkbench((state) => state.selection),
+    AFTER_STRIP_MS,
+  );
   return (
     <aside className="loom-side" aria-label="What is selected">
       <Grip width={width} onWidth={onWidth} />
