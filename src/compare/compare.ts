@@ -1,23 +1,9 @@
 import { check, findingDigest, type Finding, type Run } from '../checks/index.ts';
 import { deriveNeedsAndOffers, type Pairing, type Platform, type Route, type SideName } from '../model/index.ts';
+import type { Change } from './change.ts';
 import { routeConsequences } from './consequences.ts';
-import { differingFields, type FieldDifference } from './differences.ts';
+import { differingFields } from './differences.ts';
 import { entriesByKey, saysTheSame } from './identity.ts';
-
-export type ChangeKind = 'added' | 'removed' | 'changed' | 'renamed';
-
-/** One thing that differs between two revisions. */
-export interface Change {
-  readonly kind: ChangeKind;
-  /** What it is: route, transmit, module, message, signal, wire, connector, feed, option, waiver … */
-  readonly what: string;
-  readonly subject: string;
-  /** Its subject in the old revision, for something renamed. */
-  readonly was: string | null;
-  readonly fields: readonly FieldDifference[];
-  /** What follows from it, in words. */
-  readonly consequences: readonly string[];
-}
 
 export interface Comparison {
   readonly before: Pairing;

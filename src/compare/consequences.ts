@@ -1,7 +1,7 @@
 import { findFunction, pathsOf, type Pairing, type Route } from '../model/index.ts';
 import { formatDecimal } from '../number/index.ts';
 import { analyseRoute, lossWords, type Clip } from '../translate/index.ts';
-import type { Change } from './compare.ts';
+import type { Change } from './change.ts';
 
 function idOf(subject: string): string {
   return subject.slice('route:'.length);

@@ -1,4 +1,5 @@
 export { mergeDocuments, type Conflict, type Merged } from './merge.ts';
 export { entriesByKey, keyOfEntry, saysTheSame } from './identity.ts';
-export { comparePairings, type Change, type ChangeKind, type Comparison } from './compare.ts';
+export type { Change, ChangeKind } from './change.ts';
+export { comparePairings, type Comparison } from './compare.ts';
 export { differingFields, type FieldDifference } from './differences.ts';

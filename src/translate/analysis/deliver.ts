@@ -1,27 +1,16 @@
 import { type Affine, composeAffine, invertAffine } from '../../number/index.ts';
-import type { Pairing, Route } from '../../model/index.ts';
 import type { NumberDomain, StateDomain, ValueDomain } from '../domain/value-domain.ts';
 import { affineOf } from '../function/fraction.ts';
+import type { Arrival } from './arrival.ts';
 import { clipsOf } from './clips.ts';
 import { hardWireLevels } from './hard-wire.ts';
 import { faultOfMeeting, meet } from './meet.ts';
 import { type Report, note, noteUnit } from './report.ts';
-import type { RouteAnalysis, Stage, StatesMerged, StateWithoutImage } from './route-analysis.ts';
+import type { RouteAnalysis, StatesMerged, StateWithoutImage } from './route-analysis.ts';
 import { saturationsOf } from './saturation.ts';
 import { landingOnSpecial, specialOutcomes } from './specials.ts';
 import { type Carried, type Track, labelsOf } from './track.ts';
 import { worstErrorOf } from './worst-error.ts';
-
-/** A route up to its target. `last` is what the last step gives; null when that is not one value. */
-export interface Arrival {
-  readonly pairing: Pairing;
-  readonly route: Route;
-  readonly sources: readonly (ValueDomain | null)[];
-  readonly stages: readonly Stage[];
-  readonly last: Track | null;
-  readonly target: ValueDomain | null;
-  readonly report: Report;
-}
 
 type Delivery = Pick<
   RouteAnalysis,

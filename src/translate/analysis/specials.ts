@@ -1,7 +1,7 @@
 import { compare } from '../../number/index.ts';
 import type { NumberDomain, SpecialRaw, ValueDomain } from '../domain/value-domain.ts';
 import { physicalOfRaw } from '../domain/signal-domain.ts';
-import type { Arrival } from './deliver.ts';
+import type { Arrival } from './arrival.ts';
 import type { SpecialOutcome, Stage } from './route-analysis.ts';
 
 /** What each not-available and error raw value of each source becomes. */
