@@ -23,8 +23,7 @@ export function deliveredAge(context: CheckContext, route: Route): DeliveredAge 
   };
   let sourceMs = 0;
   let cyclic = false;
-  for (const ref of route.from) {
-    const source = context.pairing.find(ref);
+  for (const { entry: source } of context.sources(route)) {
     if (!source) continue;
     const period = source.kind === 'wire' ? (source.wire.periodMs ?? 0) : source.message.cycleMs;
     if (source.kind !== 'wire' && period === undefined) {
@@ -72,8 +71,7 @@ export function keptInSteps(route: Route): number {
 /** The longest cycle of the frames a route reads; null when one has none or it reads no frame. */
 export function sourceCycleMs(context: CheckContext, route: Route): number | null {
   let longest: number | null = null;
-  for (const ref of route.from) {
-    const source = context.pairing.find(ref);
+  for (const { entry: source } of context.sources(route)) {
     if (!source || source.kind === 'wire' || source.message.cycleMs === undefined) continue;
     longest = Math.max(longest ?? 0, source.message.cycleMs);
   }

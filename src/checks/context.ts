@@ -29,6 +29,12 @@ export interface EffectiveClass {
   readonly staleAfterMs: number | null;
 }
 
+/** One end of a route. */
+export interface RouteEnd {
+  readonly ref: string;
+  readonly entry: Endpoint | null;
+}
+
 /** What the rules ask about a pairing; everything is worked out once, when first asked for. */
 export interface CheckContext {
   readonly pairing: Pairing;
@@ -41,6 +47,10 @@ export interface CheckContext {
   classOf(entry: VehicleFunction): EffectiveClass;
   /** Class of a route's function; null when it has none. */
   classOfRoute(route: Route): EffectiveClass | null;
+  /** What a route reads, each reference once; `entry` is null for one that names nothing. */
+  sources(route: Route): readonly RouteEnd[];
+  /** What it reads and what it writes, each reference once. */
+  ends(route: Route): readonly RouteEnd[];
   analysis(route: Route): RouteAnalysis;
   paths(route: Route): readonly RoutePath[];
   /** Whether the route is declared a hard wire and every path of it is one. */
@@ -54,6 +64,8 @@ export interface CheckContext {
   maskLeftOut(ref: string | null, functionId: string | null): bigint;
   /** Signals, messages and wires of one side that bear a function. */
   bearers(side: SideName, functionId: string): readonly Endpoint[];
+  /** Whether some route reads or writes the message or a signal of it. */
+  isRouted(messageRef: string): boolean;
   part(id: string): HarnessPart | null;
   sendersPresent(entry: Endpoint): readonly string[];
   readersPresent(entry: Endpoint): readonly string[];
@@ -127,8 +139,33 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
   let byFunction: Map<string, Route[]> | null = null;
   let byPin: Map<string, Route[]> | null = null;
   let leftOut: Map<string, bigint> | null = null;
+  let routed: Set<string> | null = null;
+
+  // The rules are asked about one route after another: the last answer is nearly always the one wanted again.
+  let lastIdentified: Route | null = null;
+  let lastFunctionId: string | null = null;
+  let lastAnalysed: Route | null = null;
+  let lastAnalysis: RouteAnalysis | null = null;
+
+  let lastLocated: Route | null = null;
+  let lastSources: readonly RouteEnd[] = [];
+  let lastEnds: readonly RouteEnd[] = [];
+  const endOf = (ref: string): RouteEnd => ({ ref, entry: pairing.find(ref) });
+  const locate = (route: Route): void => {
+    if (route === lastLocated) return;
+    const { from, to } = route;
+    lastSources = (from.length > 1 ? [...new Set(from)] : from).map(endOf);
+    lastEnds = from.includes(to) ? lastSources : [...lastSources, endOf(to)];
+    lastLocated = route;
+  };
 
   const functionIdOf = (route: Route): string | null => {
+    if (route === lastIdentified) return lastFunctionId;
+    lastFunctionId = identify(route);
+    lastIdentified = route;
+    return lastFunctionId;
+  };
+  const identify = (route: Route): string | null => {
     const known = memory.functionIds.get(route);
     if (known) return known.id;
     const id = findFunctionId(pairing, route);
@@ -176,11 +213,20 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
       const entry = context.functionOf(route);
       return entry ? context.classOf(entry) : null;
     },
+    sources(route) {
+      locate(route);
+      return lastSources;
+    },
+    ends(route) {
+      locate(route);
+      return lastEnds;
+    },
     analysis(route) {
-      const known = memory.analyses.get(route);
-      if (known) return known;
-      const is = analyseRoute(pairing, route);
-      memory.analyses.set(route, is);
+      if (route === lastAnalysed) return lastAnalysis!;
+      let is = memory.analyses.get(route);
+      if (is === undefined) memory.analyses.set(route, (is = analyseRoute(pairing, route)));
+      lastAnalysed = route;
+      lastAnalysis = is;
       return is;
     },
     paths(route) {
@@ -217,6 +263,16 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
       return functionId === null ? mask : mask | (masks.get(`function:${functionId}`) ?? 0n);
     },
     bearers: (side, functionId) => collectBearers(pairing.side(side)).get(functionId) ?? [],
+    isRouted(messageRef) {
+      if (!routed) {
+        routed = new Set();
+        for (const { from, to } of map.routes) {
+          routed.add(withoutSignal(to));
+          for (const ref of from) routed.add(withoutSignal(ref));
+        }
+      }
+      return routed.has(messageRef);
+    },
     part: (id) => parts.get(id) ?? null,
     sendersPresent: (entry) => presentOf(pairing, entry.side, senderIds(entry)),
     readersPresent: (entry) => presentOf(pairing, entry.side, readerIds(entry)),
@@ -239,6 +295,11 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
     },
   };
   return context;
+}
+
+function withoutSignal(ref: string): string {
+  const dot = ref.indexOf('.');
+  return dot < 0 ? ref : ref.slice(0, dot);
 }
 
 function presentOf(pairing: Pairing, side: SideName, ids: readonly string[]): readonly string[] {

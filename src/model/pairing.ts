@@ -119,7 +119,7 @@ export function pair(map: CrossloomMap, host: Platform | Side, donor: Platform |
     interfaceModules: byId(map.interfaceModules),
     routes: byId(map.routes),
     routesTo: group(map.routes, (route) => [route.to]),
-    routesFrom: group(map.routes, (route) => [...new Set(route.from)]),
+    routesFrom: group(map.routes, ({ from }) => (from.length > 1 ? [...new Set(from)] : from)),
     transmitsOf: group(map.transmits, (transmit) => [transmit.message]),
     side: sideOf,
     fateOf: (side, moduleId) => fates.get(sideRef(side, moduleId)) ?? 'retained',

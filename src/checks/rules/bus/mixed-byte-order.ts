@@ -12,6 +12,7 @@ export const rule: Rule = {
   ],
   check: {
     message(context, { message, ref }) {
+      if (!context.isRouted(ref)) return null;
       const wide = message.signals.filter(({ bits }) => crossesByte(bits));
       if (wide.length < 2) return null;
       const little = wide.filter(({ bits }) => bits.order === 'little');

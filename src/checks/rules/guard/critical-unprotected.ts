@@ -17,8 +17,7 @@ export const rule: Rule = {
       const is = context.classOf(entry);
       if (!isMotionOrWorse(is)) return null;
       const drafts: Draft[] = [];
-      for (const ref of new Set([...route.from, route.to])) {
-        const end = context.pairing.find(ref);
+      for (const { entry: end } of context.ends(route)) {
         if (!end || end.kind === 'wire' || end.message.diagnostic !== undefined) continue;
         const guard = end.message.protection;
         const lacking = [

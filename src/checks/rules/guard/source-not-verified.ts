@@ -14,8 +14,7 @@ export const rule: Rule = {
       if (route.carrier !== 'interface' || route.verifySource === true) return null;
       const drafts: Draft[] = [];
       const is = context.classOfRoute(route);
-      for (const ref of new Set(route.from)) {
-        const source = context.pairing.find(ref);
+      for (const { entry: source } of context.sources(route)) {
         if (!source || source.kind === 'wire') continue;
         const { protection } = source.message;
         if (!protection || (protection.counter === undefined && protection.checksum === undefined)) continue;

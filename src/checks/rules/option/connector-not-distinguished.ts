@@ -12,8 +12,7 @@ export const rule: Rule = {
     route(context, route) {
       const { options } = context.pairing;
       const drafts: Draft[] = [];
-      for (const ref of new Set([...route.from, route.to])) {
-        const end = context.pairing.find(ref);
+      for (const { ref, entry: end } of context.ends(route)) {
         if (end?.kind !== 'wire' || !end.wire.at) continue;
         const connector = context.pairing.side(end.side).connectors.get(end.wire.at.connector);
         if (!connector) continue;

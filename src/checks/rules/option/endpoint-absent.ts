@@ -15,8 +15,7 @@ export const rule: Rule = {
   check: {
     route(context, route) {
       const drafts: Draft[] = [];
-      for (const ref of new Set([...route.from, route.to])) {
-        const end = context.pairing.find(ref);
+      for (const { ref, entry: end } of context.ends(route)) {
         if (!end) continue;
         const mask = context.maskOf(route) & ~maskOfEnd(context, end);
         if (mask === 0n) continue;

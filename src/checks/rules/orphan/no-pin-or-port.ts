@@ -69,8 +69,7 @@ function wiresIn(
   say: (message: string, name: string, value: string) => void,
 ): void {
   let wires = 0;
-  for (const ref of route.from) {
-    const source = context.pairing.find(ref);
+  for (const { ref, entry: source } of context.sources(route)) {
     if (!source) continue;
     if (source.kind === 'wire') {
       wires += 1;

@@ -1,3 +1,4 @@
+import type { Condition, Platform } from '../../../model/index.ts';
 import { commonPractice, named, type Rule } from '../../rule.ts';
 import { mendBy } from '../../mends.ts';
 import { numberCase } from '../../examples/frame-case.ts';
@@ -65,29 +66,29 @@ function choicesUsed(context: Context, axis: string): ReadonlySet<string> {
   const take = ({ when }: Conditioned): void => {
     if (when && Object.hasOwn(when, axis)) for (const choice of when[axis] ?? []) used.add(choice);
   };
-  for (const list of [
-    map.routes,
-    map.transmits,
-    map.leftOut ?? [],
-    map.interfaceModules,
-    map.harness?.parts ?? [],
-    map.harness?.connectors ?? [],
-  ]) {
+  const parts = map.harness?.parts ?? [];
+  const connectors = map.harness?.connectors ?? [];
+  for (const list of [map.routes, map.transmits, map.leftOut ?? [], map.interfaceModules, parts, connectors]) {
     list.forEach(take);
   }
   for (const impossible of map.impossible ?? []) take({ when: impossible });
-  for (const { platform } of [host, donor]) {
-    for (const list of [
-      platform.modules,
-      platform.messages,
-      platform.wires,
-      platform.connectors,
-      platform.feeds,
-      platform.grounds,
-    ]) {
-      list.forEach(take);
-    }
-    for (const { signals } of platform.messages) for (const signal of signals) if (signal.when) take(signal);
-  }
+  for (const { platform } of [host, donor]) for (const when of conditionsOf(platform)) take({ when });
   return used;
+}
+
+const conditions = new WeakMap<Platform, readonly Condition[]>();
+
+/** Every condition a platform holds; few have any, and they are asked for after each edit. */
+function conditionsOf(platform: Platform): readonly Condition[] {
+  const known = conditions.get(platform);
+  if (known) return known;
+  const found: Condition[] = [];
+  const take = ({ when }: { readonly when?: Condition }): void => {
+    if (when) found.push(when);
+  };
+  const { modules, messages, wires, connectors, feeds, grounds } = platform;
+  for (const list of [modules, messages, wires, connectors, feeds, grounds]) list.forEach(take);
+  for (const { signals } of messages) signals.forEach(take);
+  conditions.set(platform, found);
+  return found;
 }

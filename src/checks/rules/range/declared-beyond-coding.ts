@@ -16,6 +16,7 @@ export const rule: Rule = {
   ],
   check: {
     message(context, { message, ref }) {
+      if (!context.isRouted(ref)) return null;
       const drafts: Draft[] = [];
       for (const signal of message.signals) {
         if (signal.range === undefined || signal.number === 'float32' || signal.number === 'float64') continue;

@@ -34,8 +34,7 @@ export const rule: Rule = {
           values: [named('raw value', outcome.raw), named('means', outcome.means)],
         });
       }
-      for (const ref of new Set(route.from)) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         if (source?.kind !== 'signal' || route.carrier === 'bus') continue;
         const suspect = undeclaredCode(source.signal, source.message.idFormat === 'extended');
         if (suspect === null) continue;

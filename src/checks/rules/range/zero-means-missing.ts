@@ -12,8 +12,7 @@ export const rule: Rule = {
   check: {
     route(context, route) {
       const drafts: Draft[] = [];
-      for (const ref of new Set([...route.from, route.to])) {
-        const end = context.pairing.find(ref);
+      for (const { ref, entry: end } of context.ends(route)) {
         if (end?.kind !== 'signal' || signalKind(end.signal) !== 'number' || end.signal.range === undefined) continue;
         const missing = [...(end.signal.notAvailable ?? []), ...(end.signal.error ?? [])].some(
           (raw) => Number(raw) === 0,

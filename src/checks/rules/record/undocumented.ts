@@ -9,7 +9,7 @@ export const rule: Rule = {
   sources: [commonPractice('each fact names where it came from')],
   check: {
     message(context, { message, ref, side }) {
-      if ((message.documents ?? []).length > 0) return null;
+      if ((message.documents ?? []).length > 0 || !context.isRouted(ref)) return null;
       const { routesFrom, routesTo } = context.pairing;
       const used = message.signals.filter(({ id }) => routesFrom.has(`${ref}.${id}`) || routesTo.has(`${ref}.${id}`));
       if (used.length === 0 && !routesFrom.has(ref) && !routesTo.has(ref)) return null;

@@ -25,8 +25,7 @@ export const rule: Rule = {
           });
         }
       }
-      for (const ref of new Set(route.from)) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         if (source?.kind !== 'wire' || source.wire.direction !== 'in' || source.wire.driver !== undefined) continue;
         if (context.pairing.routesTo.has(ref)) continue;
         drafts.push({

@@ -15,8 +15,7 @@ export const rule: Rule = {
       const target = context.pairing.find(route.to);
       if (!target) return null;
       const readers = new Set(readerIds(target));
-      for (const ref of new Set(route.from)) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         // Straight back: the reader of the target is the sender of the source, and nobody else reads it.
         if (source && source.side === target.side && ref !== route.to) {
           const own = senderIds(source).filter((id) => readers.has(id));

@@ -14,8 +14,7 @@ export const rule: Rule = {
       if (route.carrier !== 'bus') return null;
       const target = context.pairing.find(route.to);
       const drafts: Draft[] = [];
-      for (const ref of new Set(route.from)) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         if (!source || !target || source.kind === 'wire' || target.kind === 'wire') continue;
         const differences = [
           ...frameDifferences(source.message, target.message),

@@ -34,8 +34,7 @@ export const rule: Rule = {
       const entry = context.functionOf(route);
       if (!entry || !BY_LEVER.has(entry.id)) return null;
       const drafts: Draft[] = [];
-      for (const ref of new Set(route.from)) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         if (!source) continue;
         const bears = functionIdOfEndpoint(source);
         if (bears !== null && NOT_THE_LEVER.has(bears)) {

@@ -12,8 +12,7 @@ export const rule: Rule = {
   check: {
     route(context, route) {
       const drafts: Draft[] = [];
-      for (const ref of new Set(route.from)) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         if (!source) continue;
         const senders = senderIds(source);
         if (senders.length === 0 || context.sendersPresent(source).length > 0 || context.pairing.routesTo.has(ref))

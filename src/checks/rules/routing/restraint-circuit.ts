@@ -17,8 +17,7 @@ export const rule: Rule = {
   check: {
     route(context, route) {
       const drafts: Draft[] = [];
-      for (const ref of new Set([...route.from, route.to])) {
-        const entry = context.pairing.find(ref);
+      for (const { ref, entry: entry } of context.ends(route)) {
         if (!entry) continue;
         const restraint = restraintModule(context, entry);
         // A frame on a shared bus is no circuit of the restraint system; what such a unit sends or reads there may be relayed.

@@ -37,8 +37,7 @@ export const rule: Rule = {
         });
       }
       // A one-bit reader behind a two-bit source whose codes 2 and 3 the platform does not name.
-      for (const ref of route.from) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         if (source?.kind !== 'signal' || source.signal.bits.length !== 2) continue;
         const { states, notAvailable, error } = source.signal;
         if (!states || notAvailable || error) continue;

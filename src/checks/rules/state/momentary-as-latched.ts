@@ -12,8 +12,7 @@ export const rule: Rule = {
       const target = context.pairing.find(route.to);
       if (target?.kind !== 'wire' || target.wire.electrical.momentary === undefined) return null;
       const drafts: Draft[] = [];
-      for (const ref of route.from) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         if (source?.kind !== 'wire' || source.wire.electrical.momentary === undefined) continue;
         if (source.wire.electrical.momentary === target.wire.electrical.momentary) continue;
         const word = (momentary: boolean): string => (momentary ? 'momentary' : 'held');

@@ -35,15 +35,31 @@ export const rule: Rule = {
   },
 };
 
-function beyondField(signal: Signal): string[] {
-  if (signal.number === 'float32' || signal.number === 'float64') return [];
-  if (!signal.states && !signal.notAvailable && !signal.error && signal.initial === undefined) return [];
-  const { lo, hi } = rawRange(signal.number === 'signed' ? 'signed' : 'unsigned', signal.bits.length);
-  const raws = [...Object.keys(signal.states ?? {}), ...(signal.notAvailable ?? []), ...(signal.error ?? [])];
-  if (signal.initial !== undefined) raws.push(signal.initial);
-  return raws.map(String).filter((raw) => {
-    if (!/^-?\d{1,24}$/.test(raw)) return false;
-    const value = BigInt(raw);
-    return value < lo || value > hi;
-  });
+function beyondField(signal: Signal): readonly string[] {
+  const { states, notAvailable, error, initial, number, bits } = signal;
+  if (states === undefined && notAvailable === undefined && error === undefined && initial === undefined) return NONE;
+  if (number === 'float32' || number === 'float64') return NONE;
+  const most = number === 'signed' ? 2 ** (bits.length - 1) - 1 : 2 ** bits.length - 1;
+  const least = number === 'signed' ? -(2 ** (bits.length - 1)) : 0;
+  let beyond: string[] | null = null;
+  // Doubles decide but at the last bits of wide fields, where integers are compared exactly.
+  const judge = (raw: string | number): void => {
+    const near = Number(raw);
+    if (near >= least && near <= most && Number.isSafeInteger(near)) return;
+    if (typeof raw === 'string' && !/^-?\d{1,24}$/.test(raw)) return;
+    if (!isBeyond(BigInt(raw), number, bits.length)) return;
+    (beyond ??= []).push(String(raw));
+  };
+  if (states) for (const raw of Object.keys(states)) judge(raw);
+  notAvailable?.forEach(judge);
+  error?.forEach(judge);
+  if (initial !== undefined) judge(initial);
+  return beyond ?? NONE;
+}
+
+const NONE: readonly string[] = [];
+
+function isBeyond(raw: bigint, kind: 'signed' | 'unsigned', lengthBits: number): boolean {
+  const { lo, hi } = rawRange(kind, lengthBits);
+  return raw < lo || raw > hi;
 }

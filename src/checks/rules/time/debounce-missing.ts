@@ -24,8 +24,7 @@ export const rule: Rule = {
     route(context, route) {
       if (route.carrier !== 'interface' || (route.steps ?? []).some(({ do: kind }) => kind === 'debounce')) return null;
       const entry = context.functionOf(route);
-      for (const ref of route.from) {
-        const source = context.pairing.find(ref);
+      for (const { ref, entry: source } of context.sources(route)) {
         if (source?.kind !== 'wire' || !CONTACT.has(source.wire.electrical.class)) continue;
         const driver = context.pairing.side(source.side).modules.get(source.wire.module);
         const mechanical =

@@ -24,15 +24,17 @@ export const rule: Rule = {
   ],
   check: {
     message(context, { message, ref }) {
+      // Only what the map uses: a database may hold many others.
+      if (!context.isRouted(ref)) return null;
       const drafts: Draft[] = [];
+      const { routesFrom, routesTo } = context.pairing;
       for (const signal of message.signals) {
-        if (signal.unit === '' || signalKind(signal) !== 'number') continue;
+        if (signal.unit === '') continue;
+        const signalRef = `${ref}.${signal.id}`;
+        if (!routesFrom.has(signalRef) && !routesTo.has(signalRef)) continue;
+        if (signalKind(signal) !== 'number') continue;
         const says = contradiction(signal);
         if (says === null) continue;
-        // Only what the map uses: a database may hold many others.
-        const signalRef = `${ref}.${signal.id}`;
-        const { routesFrom, routesTo } = context.pairing;
-        if (!routesFrom.has(signalRef) && !routesTo.has(signalRef)) continue;
         drafts.push({
           subject: signalRef,
           message: `${signalRef} ${says}, but its unit ${signal.unit} measures ${quantityTitle(signal.unit)}`,
