@@ -15,8 +15,6 @@ function analysis(
   return analyseRoute(pairing, route);
 }
 
-const ON_OFF = (id: string) => signal({ id, bits: bits(1), states: { 0: 'Off', 1: 'On' } });
-
 describe('a route in words', () => {
   it('says what it is, what carries it and what loss does', () => {
     const tach = analysis(

@@ -145,7 +145,7 @@ function singleValue({ lo, hi, fraction }: Piece): Rational | null {
 function place(pieces: Piece[], piece: Piece): void {
   if (isPoint(piece) && (piece.openLo || piece.openHi)) return;
   const before = pieces.at(-1);
-  const meets = before?.hi != null && piece.lo !== null && compare(before.hi, piece.lo) === 0;
+  const meets = before !== undefined && before.hi !== null && piece.lo !== null && compare(before.hi, piece.lo) === 0;
   if (meets && isPoint(piece) && !before.openHi) return;
   if (meets && isPoint(before) && !piece.openLo) pieces.pop();
   pieces.push(piece);

@@ -58,7 +58,6 @@ export default function Routes() {
     return keyed.map(([, route]) => route);
   }, [documents.map.routes, pairing, query, sort, worst]);
 
-  // eslint-disable-next-line react-hooks/incompatible-library -- its functions are used here only, never handed to memoized parts
   const virtual = useVirtualizer({
     count: rows.length,
     getScrollElement: () => scroller.current,

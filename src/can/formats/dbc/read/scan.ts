@@ -47,7 +47,7 @@ export function skipBlank(r: Reading): void {
 /** Notes a run of remark lines as one span, and gives the position after them. */
 function noteRemarks(r: Reading, from: number): number {
   const text = r.text;
-  let lineEnd = from;
+  let lineEnd: number;
   let pos = from;
   for (;;) {
     lineEnd = endOfLine(text, pos);
