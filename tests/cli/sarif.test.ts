@@ -19,7 +19,12 @@ describe('SARIF', () => {
     ) as Record<string, unknown>;
     const ajv = new Ajv({ strict: false, allErrors: true, unicodeRegExp: false });
     addFormats(ajv);
-    const validate = ajv.compile({ ...schema, id: undefined, $id: 'sarif', $schema: 'http://json-schema.org/draft-07/schema#' });
+    const validate = ajv.compile({
+      ...schema,
+      id: undefined,
+      $id: 'sarif',
+      $schema: 'http://json-schema.org/draft-07/schema#',
+    });
     expect(validate(log), JSON.stringify(validate.errors?.slice(0, 3))).toBe(true);
     const [first] = log.runs;
     expect(first!.results!.length).toBeGreaterThanOrEqual(15);

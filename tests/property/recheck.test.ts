@@ -51,7 +51,7 @@ const change: fc.Arbitrary<Partial<Route>> = fc.oneof(
       undefined,
     ),
   }),
-  fc.record({ when: fc.constantFrom({ drivetrain: ['4wd'] }, { year: ['late'] }, undefined) }),
+  fc.record({ when: fc.constantFrom<Route['when'][]>({ drivetrain: ['4wd'] }, { year: ['late'] }, undefined) }),
   fc.record({ backupOf: fc.constantFrom('r0', 'r1', 'r7', undefined) }),
   fc.record({ onLoss: fc.constantFrom({ do: 'hold' as const }, { do: 'stop-sending' as const }, undefined) }),
   fc.record({ steps: fc.constantFrom([{ do: 'convert' as const }], [{ do: 'highest' as const }], []) }),

@@ -246,10 +246,7 @@ function viaElements(pairing: Pairing, id: string): PathElement[] {
       ref: part.id,
       role: 'carries',
       programmable: commander !== null,
-      why:
-        commander === null
-          ? `${part.kind} in series`
-          : `it is switched by ${commander}, so firmware is in series`,
+      why: commander === null ? `${part.kind} in series` : `it is switched by ${commander}, so firmware is in series`,
     },
   ];
   for (const { connector, cavity } of Object.values(part.at ?? {})) {

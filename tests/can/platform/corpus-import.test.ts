@@ -114,7 +114,7 @@ describe.skipIf(files.length === 0)('the corpus as platforms', () => {
     const own = ['signals-overlap', 'signal-outside-frame'];
     expect(faults.filter(({ severity, code }) => severity === 'error' && !own.includes(code))).toEqual([]);
     const back = contentOfDbc(database, 'bus').messages;
-    const plain = (messages: Platform['messages']): unknown =>
+    const plain = (messages: readonly Platform['messages'][number][]): unknown =>
       messages.map(({ signals, ...message }) => ({
         ...message,
         comment: undefined,
