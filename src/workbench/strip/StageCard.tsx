@@ -31,7 +31,13 @@ export function StageCard({
           </p>
         ))}
         {evaluation.values.map((value, index) => (
-          <p key={index} className="stage-value" data-none={value.kind === 'none' || undefined}>
+          <p
+            key={index}
+            className="stage-value"
+            data-none={value.kind === 'none' || undefined}
+            data-untouched={(stage.effects.length > 1 && !stage.effects[index]) || undefined}
+            data-one-of-many={evaluation.values.length > 2 || undefined}
+          >
             {valueText(value, unitOf(stage.output[index]))}
           </p>
         ))}

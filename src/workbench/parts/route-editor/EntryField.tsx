@@ -5,6 +5,7 @@ interface EntryFieldProps<T> {
   readonly label: string;
   readonly isLabelHidden?: boolean;
   readonly text: string;
+  readonly placeholder?: string;
   readonly suffix?: string;
   readonly isNumber?: boolean;
   readonly isFirstField?: boolean;
@@ -37,6 +38,7 @@ export function EntryField<T>(props: EntryFieldProps<T>) {
     id,
     className: props.isNumber ? 'field number' : 'field',
     value: typed ?? props.text,
+    placeholder: props.placeholder,
     'aria-invalid': reason !== null || undefined,
     'aria-describedby': reason === null ? undefined : `${id}-reason`,
     'aria-label': props.isLabelHidden ? props.label : undefined,

@@ -1,5 +1,5 @@
 import { useDeferredValue, useMemo } from 'react';
-import { Conductor, type Carrier, type Pairing, type Route } from '../../../model/index.ts';
+import { Conductor, findFunction, type Carrier, type Pairing, type Route } from '../../../model/index.ts';
 import { analyseRoute, routeSentence } from '../../../translate/index.ts';
 import { change } from '../../actions/change.ts';
 import { select } from '../../actions/navigate.ts';
@@ -54,6 +54,7 @@ export function RouteEditor({ pairing, route }: { readonly pairing: Pairing; rea
           isFirstField
           isOptional
           text={route.title ?? ''}
+          placeholder={findFunction(route.function)?.title ?? route.id}
           read={anyText}
           onEntry={(title) => apply('change the title', { title })}
         />

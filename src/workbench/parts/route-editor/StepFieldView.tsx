@@ -24,7 +24,9 @@ export function StepFieldView({ field, step, around, sources, suffix, onValue }:
   const base = { label: field.label, text, isOptional: field.optional };
   switch (field.kind) {
     case 'unit':
-      return <EntryField {...base} read={readUnit} onEntry={set} />;
+      return (
+        <EntryField {...base} placeholder={field.optional ? 'that of the target' : '1'} read={readUnit} onEntry={set} />
+      );
     case 'number':
       return <EntryField {...base} isNumber suffix={suffix} read={readExact} onEntry={set} />;
     case 'ms':

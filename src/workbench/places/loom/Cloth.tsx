@@ -50,7 +50,7 @@ const MARGIN = 360;
 const CHUNK = 160;
 
 /** The cloth: every strand in its row, the ends at the edges, the interface modules' bands in the middle. */
-export function Cloth(props: ClothProps) {
+export function Cloth({ ref, ...props }: ClothProps) {
   const { flow, pairing, buses, zoom, cursor, concerned, found } = props;
   const treeId = useId();
   const scroller = useRef<HTMLDivElement>(null);
@@ -99,7 +99,7 @@ export function Cloth(props: ClothProps) {
 
   const pan = useDragToPan(scroller);
 
-  useImperativeHandle(props.ref, () => ({
+  useImperativeHandle(ref, () => ({
     reveal: (id) => {
       const row = flow.rows[flow.indexOf.get(id) ?? -1];
       const element = scroller.current;

@@ -158,7 +158,7 @@ export default function Loom() {
         groups={groups}
         filter={filter}
         found={found === null ? null : found.size}
-        searchRef={search}
+        ref={search}
         onFilter={(next) => {
           if (next.query === '') lastQuery.current = '';
           setFilter(next);

@@ -16,7 +16,8 @@ interface LoomToolsProps {
   readonly groups: readonly LoomGroup[];
   readonly filter: LoomFilter;
   readonly found: number | null;
-  readonly searchRef: Ref<HTMLInputElement>;
+  /** The search field. */
+  readonly ref: Ref<HTMLInputElement>;
   readonly onFilter: (change: Partial<LoomFilter>) => void;
   readonly onNext: (step: 1 | -1) => void;
   readonly onLeaveSearch: () => void;
@@ -33,7 +34,7 @@ function countOf(groups: readonly LoomGroup[], carrier: (typeof CARRIERS)[number
 }
 
 /** Search, filters, zoom and folds. The carrier filter is at the same time the legend of the shapes. */
-export function LoomTools(props: LoomToolsProps) {
+export function LoomTools({ ref, ...props }: LoomToolsProps) {
   const { filter, groups, pairing, found } = props;
   const onSearchKey = (event: KeyboardEvent): void => {
     if (event.key === 'Enter') props.onNext(event.shiftKey ? -1 : 1);
@@ -48,7 +49,7 @@ export function LoomTools(props: LoomToolsProps) {
     <div className="loom-tools" role="toolbar" aria-label="Loom">
       <span className="search-box">
         <input
-          ref={props.searchRef}
+          ref={ref}
           className="field"
           type="search"
           aria-label="Search strands"

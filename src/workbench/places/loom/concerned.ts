@@ -38,5 +38,7 @@ export function concernedRows(
   pairing: Pairing,
 ): readonly string[] {
   if (subject === null || subject === 'map') return [];
+  // A route is its own strand alone, which is what walking from strand to strand asks for.
+  if (subject.startsWith('route:')) return pairing.routes.has(subject.slice(6)) ? [subject] : [];
   return groups.flatMap(({ rows }) => rows.filter((row) => rowIs(row, subject, pairing)).map(({ id }) => id));
 }

@@ -32,7 +32,7 @@ export function columnsOf(
 ): Columns {
   const scale = Math.max(1, zoom);
   const width = Math.max(viewWidth, (NARROWEST + PER_MODULE * Math.max(0, modules.length - 1)) * scale);
-  const tab = named ? (width > 1150 * scale ? 150 * scale : 92 * Math.max(0.8, zoom)) : 0;
+  const tab = named ? tabWidth(width / scale) * (zoom < 1 ? Math.max(0.8, zoom) : zoom) : 0;
   const label = named ? clamp(width * 0.2, 120 * scale, 260 * scale) : 0;
   const left = named ? tab + label + 10 : 176;
   const right = named ? width - left : width - 150;
@@ -70,6 +70,12 @@ export function columnsOf(
     markLeft: from - clear(counts.host),
     markRight: bandsTo + clear(counts.donor),
   };
+}
+
+/** Wide views have room for the titles of modules, narrow ones for their ids. */
+function tabWidth(viewWidth: number): number {
+  if (viewWidth > 1300) return 176;
+  return viewWidth > 1150 ? 140 : 92;
 }
 
 function clamp(x: number, low: number, high: number): number {

@@ -33,8 +33,7 @@ export function useDragToPan(scroller: RefObject<HTMLElement | null>): Pan {
         const element = scroller.current;
         const from = drag.current;
         if (!element || !from) return;
-        element.scrollLeft = from.left - (event.clientX - from.x);
-        element.scrollTop = from.top - (event.clientY - from.y);
+        element.scrollTo(from.left - (event.clientX - from.x), from.top - (event.clientY - from.y));
       },
       onPointerUp: () => {
         drag.current = null;
