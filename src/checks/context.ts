@@ -136,6 +136,8 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
   const classes = new Map<string, EffectiveClass>();
   const pathMemory = new Map<Route, readonly RoutePath[]>();
   const parts = new Map((map.harness?.parts ?? []).map((part) => [part.id, part]));
+  const senders = { host: new Map<object, readonly string[]>(), donor: new Map<object, readonly string[]>() };
+  const readers = { host: new Map<object, readonly string[]>(), donor: new Map<object, readonly string[]>() };
   let byFunction: Map<string, Route[]> | null = null;
   let byPin: Map<string, Route[]> | null = null;
   let leftOut: Map<string, bigint> | null = null;
@@ -274,8 +276,21 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
       return routed.has(messageRef);
     },
     part: (id) => parts.get(id) ?? null,
-    sendersPresent: (entry) => presentOf(pairing, entry.side, senderIds(entry)),
-    readersPresent: (entry) => presentOf(pairing, entry.side, readerIds(entry)),
+    sendersPresent(entry) {
+      const of = entry.kind === 'wire' ? entry.wire : entry.message;
+      let ids = senders[entry.side].get(of);
+      if (ids === undefined) senders[entry.side].set(of, (ids = presentOf(pairing, entry.side, senderIds(entry))));
+      return ids;
+    },
+    readersPresent(entry) {
+      // Signals that name no readers share those of their message.
+      const of = entry.kind === 'signal' ? (entry.signal.readers ?? entry.message.readers) : null;
+      if (of === undefined) return [];
+      if (of === null) return presentOf(pairing, entry.side, readerIds(entry));
+      let ids = readers[entry.side].get(of);
+      if (ids === undefined) readers[entry.side].set(of, (ids = presentOf(pairing, entry.side, of)));
+      return ids;
+    },
     transmitsFor: (entry) =>
       entry.kind === 'wire' ? [] : (pairing.transmitsOf.get(`${entry.side}:${entry.message.id}`) ?? []),
     routesAtPin(moduleId, pinId) {

@@ -51,18 +51,18 @@ export const rule: Rule = {
 /** Where an endpoint exists: its own condition, its message's, and that of some module which sends it. */
 function maskOfEnd(context: CheckContext, end: Endpoint): bigint {
   const { options } = context.pairing;
-  let mask =
-    end.kind === 'wire'
-      ? options.maskOf(end.wire.when)
-      : options.maskOf(end.message.when) & (end.kind === 'signal' ? options.maskOf(end.signal.when) : options.all);
+  let mask = end.kind === 'wire' ? options.maskOf(end.wire.when) : options.maskOf(end.message.when);
+  if (end.kind === 'signal' && end.signal.when !== undefined) mask &= options.maskOf(end.signal.when);
   const { modules } = context.pairing.side(end.side);
-  const senders = senderIds(end)
-    .map((id) => modules.get(id))
-    .filter((module) => module !== undefined);
-  if (senders.length > 0 && senders.every(({ when }) => when !== undefined)) {
-    mask &= senders.reduce((all, { when }) => all | options.maskOf(when), 0n);
+  let sent: bigint | null = null;
+  for (const id of senderIds(end)) {
+    const module = modules.get(id);
+    if (!module) continue;
+    // One sender that is always there is enough.
+    if (module.when === undefined) return mask;
+    sent = (sent ?? 0n) | options.maskOf(module.when);
   }
-  return mask;
+  return sent === null ? mask : mask & sent;
 }
 
 function tow(when: Record<string, string[]> | undefined) {

@@ -18,10 +18,10 @@ export const rule: Rule = {
     route(context, route) {
       const drafts: Draft[] = [];
       for (const { ref, entry: entry } of context.ends(route)) {
-        if (!entry) continue;
-        const restraint = restraintModule(context, entry);
         // A frame on a shared bus is no circuit of the restraint system; what such a unit sends or reads there may be relayed.
-        if (restraint === null || entry.kind !== 'wire') continue;
+        if (entry?.kind !== 'wire') continue;
+        const restraint = restraintModule(context, entry);
+        if (restraint === null) continue;
         drafts.push({
           message: `${ref} is a circuit of ${restraint}, a restraint module: no route may touch it`,
           mask: context.maskOf(route),

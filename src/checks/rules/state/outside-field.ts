@@ -39,27 +39,42 @@ function beyondField(signal: Signal): readonly string[] {
   const { states, notAvailable, error, initial, number, bits } = signal;
   if (states === undefined && notAvailable === undefined && error === undefined && initial === undefined) return NONE;
   if (number === 'float32' || number === 'float64') return NONE;
-  const most = number === 'signed' ? 2 ** (bits.length - 1) - 1 : 2 ** bits.length - 1;
-  const least = number === 'signed' ? -(2 ** (bits.length - 1)) : 0;
-  let beyond: string[] | null = null;
-  // Doubles decide but at the last bits of wide fields, where integers are compared exactly.
-  const judge = (raw: string | number): void => {
-    const near = Number(raw);
-    if (near >= least && near <= most && Number.isSafeInteger(near)) return;
-    if (typeof raw === 'string' && !/^-?\d{1,24}$/.test(raw)) return;
-    if (!isBeyond(BigInt(raw), number, bits.length)) return;
-    (beyond ??= []).push(String(raw));
-  };
-  if (states) for (const raw of Object.keys(states)) judge(raw);
-  notAvailable?.forEach(judge);
-  error?.forEach(judge);
-  if (initial !== undefined) judge(initial);
-  return beyond ?? NONE;
+  if (
+    fits(notAvailable, number, bits.length) &&
+    fits(error, number, bits.length) &&
+    states === undefined &&
+    initial === undefined
+  ) {
+    return NONE;
+  }
+  const raws = [
+    ...Object.keys(states ?? {}),
+    ...(notAvailable ?? []),
+    ...(error ?? []),
+    ...(initial === undefined ? [] : [initial]),
+  ];
+  return raws.filter((raw) => !holdsRaw(raw, number, bits.length)).map(String);
+}
+
+function fits(
+  raws: readonly (string | number)[] | undefined,
+  kind: 'signed' | 'unsigned',
+  lengthBits: number,
+): boolean {
+  if (raws !== undefined) for (const raw of raws) if (!holdsRaw(raw, kind, lengthBits)) return false;
+  return true;
+}
+
+/** Doubles decide but at the last bits of wide fields, where integers are compared exactly. */
+function holdsRaw(raw: string | number, kind: 'signed' | 'unsigned', lengthBits: number): boolean {
+  const near = Number(raw);
+  const most = kind === 'signed' ? 2 ** (lengthBits - 1) - 1 : 2 ** lengthBits - 1;
+  const least = kind === 'signed' ? -(2 ** (lengthBits - 1)) : 0;
+  if (near >= least && near <= most && Number.isSafeInteger(near)) return true;
+  if (typeof raw === 'string' && !/^-?\d{1,24}$/.test(raw)) return true;
+  const { lo, hi } = rawRange(kind, lengthBits);
+  const exact = BigInt(raw);
+  return exact >= lo && exact <= hi;
 }
 
 const NONE: readonly string[] = [];
-
-function isBeyond(raw: bigint, kind: 'signed' | 'unsigned', lengthBits: number): boolean {
-  const { lo, hi } = rawRange(kind, lengthBits);
-  return raw < lo || raw > hi;
-}
