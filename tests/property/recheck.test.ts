@@ -24,7 +24,7 @@ type Edit =
   | { readonly do: 'fate'; readonly fate: 'retained' | 'removed' };
 
 const ref = fc.constantFrom(...signals);
-const change: fc.Arbitrary<Partial<Route>> = fc.oneof(
+const change = fc.oneof(
   fc.record({ staleAfterMs: fc.constantFrom(10, 100, 5000, undefined) }),
   fc.record({ to: ref.map((name) => `host:${name}`) }),
   fc.record({
@@ -57,7 +57,7 @@ const change: fc.Arbitrary<Partial<Route>> = fc.oneof(
   fc.record({ steps: fc.constantFrom([{ do: 'convert' as const }], [{ do: 'highest' as const }], []) }),
   fc.record({ title: fc.constantFrom('One title', 'Another', undefined) }),
   fc.record({ measured: fc.boolean() }),
-);
+) as fc.Arbitrary<Partial<Route>>;
 const at = fc.nat({ max: 60 });
 const edit: fc.Arbitrary<Edit> = fc.oneof(
   { weight: 6, arbitrary: fc.record({ do: fc.constant('route' as const), at, change }) },
