@@ -21,6 +21,9 @@ export interface RowLook {
   readonly siblings: number;
 }
 
+/** Without room for its letter a mark tells the severity by its width. */
+const SMALL_WIDTH = { stop: 14, fix: 9, look: 5 } as const;
+
 export function rowStyle(y: number, height: number): CSSProperties {
   return { transform: `translateY(${y}px)`, height };
 }
@@ -221,9 +224,9 @@ export const StrandRow = memo(function StrandRow({
           <rect
             className="mark-small"
             data-severity={strand.worst}
-            x={(onLeft ? columns.markLeft : columns.markRight) - 4}
+            x={(onLeft ? columns.markLeft : columns.markRight) - SMALL_WIDTH[strand.worst] / 2}
             y={y - Math.max(1, lineHeight * 0.35)}
-            width={8}
+            width={SMALL_WIDTH[strand.worst]}
             height={Math.max(2, lineHeight * 0.7)}
           />
         )}
