@@ -1,4 +1,13 @@
-import { formatDecimal, toExact, type Affine, type Interval, type Rational } from '../number/index.ts';
+import {
+  formatDecimal,
+  toExact,
+  toNumber,
+  toRational,
+  type Affine,
+  type ExactNumber,
+  type Interval,
+  type Rational,
+} from '../number/index.ts';
 import { named, type NamedValue } from './rule.ts';
 
 /** A number for people: at most nine digits. */
@@ -24,4 +33,9 @@ export function namedNumber(name: string, value: Rational, unit: string): NamedV
 /** The scaling as a `linear` step of a document. */
 export function linearStep(affine: Affine, unit: string) {
   return { do: 'linear', factor: toExact(affine.factor), offset: toExact(affine.offset), unit } as const;
+}
+
+/** The nearest double of a number as documents write it, fractions too. */
+export function float(exact: ExactNumber): number {
+  return toNumber(toRational(exact));
 }

@@ -1,7 +1,7 @@
 import { abs, add, compare, equals, sub, toRational } from '../../../number/index.ts';
 import { physicalRange } from '../../../can/index.ts';
 import { signalKind, type Signal } from '../../../model/index.ts';
-import { intervalText } from '../../numbers.ts';
+import { float, intervalText } from '../../numbers.ts';
 import { commonPractice, named, type Draft, type Rule } from '../../rule.ts';
 import { numberCase } from '../../examples/frame-case.ts';
 
@@ -27,7 +27,7 @@ export const rule: Rule = {
         if (![signalRef, ref].some((used) => routesFrom.has(used) || routesTo.has(used))) continue;
         const slip = slipOf(signal);
         if (slip === null) continue;
-        drafts.push({ subject: signalRef, message: `${signalRef}: ${slip.message}`, values: slip.values });
+        drafts.push({ ...slip, subject: signalRef, message: `${signalRef}: ${slip.message}` });
       }
       return drafts.length === 0 ? null : drafts;
     },
@@ -44,17 +44,22 @@ export const rule: Rule = {
 
 /** In doubles, with a margin of one step: only what fails here is looked at exactly. */
 function fitsQuickly({ bits, number, factor, offset, range }: Signal): boolean {
-  const f = Number(factor);
-  const o = Number(offset);
-  const lo = Number(range![0]);
-  const hi = Number(range![1]);
-  if (!(lo < hi) || f === 0 || Number.isNaN(f + o + lo + hi)) return lo === hi;
+  const f = quick(factor);
+  const o = quick(offset);
+  const lo = quick(range![0]);
+  const hi = quick(range![1]);
+  // An empty or inverted range declares nothing.
+  if (!(lo < hi) || f === 0) return true;
   const least = number === 'signed' ? -(2 ** (bits.length - 1)) : 0;
   const most = number === 'signed' ? 2 ** (bits.length - 1) - 1 : 2 ** bits.length - 1;
   const a = Math.min(least * f, most * f) + o;
   const b = Math.max(least * f, most * f) + o;
   const step = Math.abs(f);
-  return lo >= a - step && hi <= b + step && (hi - lo) * 4 >= 0;
+  return lo >= a - step && hi <= b + step;
+}
+
+function quick(exact: number | string): number {
+  return typeof exact === 'number' ? exact : float(exact);
 }
 
 function slipOf(signal: Signal) {
@@ -76,17 +81,19 @@ function slipOf(signal: Signal) {
   ];
   const hint = hintOf(signal, lo.num < 0n, holds.lo.num >= 0n, equals(scaling.offset, toRational(0)));
   return {
-    message: `it is declared ${intervalText({ lo, hi }, signal.unit)}, but ${signal.bits.length} bits ${kind} with ${String(signal.factor)}·raw + ${String(signal.offset)} hold ${intervalText(holds, signal.unit)}${hint}`,
+    message: `it is declared ${intervalText({ lo, hi }, signal.unit)}, but ${signal.bits.length} bits ${kind} with ${String(signal.factor)}·raw + ${String(signal.offset)} hold ${intervalText(holds, signal.unit)}${hint.text}`,
     values,
+    // A range that is only sloppy at one end misleads nobody about sign or zero.
+    severity: hint.sure ? ('stop' as const) : ('fix' as const),
   };
 }
 
-function hintOf(signal: Signal, below: boolean, never: boolean, noOffset: boolean): string {
-  if (below && never && noOffset) return ': the sign or the offset seems to be left out';
-  if (Math.abs(Number(signal.offset)) > 0 && Math.abs(Number(signal.factor)) < 1) {
-    const before = Number(signal.offset) * Number(signal.factor);
-    if (Number(signal.range![0]) === Number(before.toPrecision(12)))
-      return ': the offset seems to have been added before scaling';
+function hintOf(signal: Signal, below: boolean, never: boolean, noOffset: boolean): { text: string; sure: boolean } {
+  if (below && never && noOffset) return { text: ': the sign or the offset seems to be left out', sure: true };
+  const offset = float(signal.offset);
+  const factor = float(signal.factor);
+  if (offset !== 0 && Math.abs(factor) < 1 && float(signal.range![0]) === Number((offset * factor).toPrecision(12))) {
+    return { text: ': the offset seems to have been added before scaling', sure: true };
   }
-  return ': a factor, an offset, the length or the byte order seems to be copied wrongly';
+  return { text: ': a factor, an offset, the length or the byte order seems to be copied wrongly', sure: false };
 }

@@ -1,6 +1,6 @@
-import { compare, toRational } from '../../../number/index.ts';
 import { rawRange } from '../../../can/index.ts';
 import { signalKind, type Signal } from '../../../model/index.ts';
+import { float } from '../../numbers.ts';
 import { commonPractice, fromMemory, named, type Draft, type Rule } from '../../rule.ts';
 import { numberCase } from '../../examples/frame-case.ts';
 import type { Edit } from '../../../model/index.ts';
@@ -75,11 +75,8 @@ function undeclaredCode(signal: Signal, standardised: boolean): number | null {
   if (signal.notAvailable !== undefined || signal.error !== undefined) return null;
   if (bits.length % 8 !== 0 || (bits.length === 32 && !standardised)) return null;
   const top = Number(rawRange('unsigned', bits.length).hi);
-  const factor = Number(signal.factor);
-  const offset = Number(signal.offset);
-  const beyond = toRational(Number((top * factor + offset).toPrecision(12)));
-  const end = toRational(range[1]);
+  const factor = float(signal.factor);
+  const beyond = top * factor + float(signal.offset);
   // One code above the range is a coincidence of rounding; a gap of several is how codes are laid out.
-  const gap = Math.abs(factor) * 2;
-  return compare(beyond, end) > 0 && top * factor + offset - Number(range[1]) >= gap ? top : null;
+  return beyond - float(range[1]) >= Math.abs(factor) * 2 ? top : null;
 }

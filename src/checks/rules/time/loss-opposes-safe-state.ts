@@ -3,6 +3,7 @@ import { domainOfEndpoint } from '../../../translate/index.ts';
 import { lawAndPractice } from '../../law.ts';
 import { levelOf, lossForTarget } from '../../loss-for-target.ts';
 import { setRoute } from '../../mends.ts';
+import { float } from '../../numbers.ts';
 import { commonPractice, named, type Draft, type Rule } from '../../rule.ts';
 import { bit, flowCase } from '../../examples/signals.ts';
 import type { Json } from '../../../model/index.ts';
@@ -82,7 +83,7 @@ function judge(
     return null;
   }
   if (value === undefined) return null;
-  const number = Number(value);
+  const number = float(value);
   for (const bad of dangerous) {
     if (!('above' in bad) && !('below' in bad)) continue;
     // Numbers are compared in the function's own unit only; another unit with a zero of its own could mislead.

@@ -1,4 +1,4 @@
-import { applyAffine, compare, toRational, type Affine, type Rational } from '../../../number/index.ts';
+import { applyAffine, compare, toNumber, toRational, type Affine, type Rational } from '../../../number/index.ts';
 import { conversionBetween } from '../../../units/index.ts';
 import { domainOfWire, unitOf } from '../../../translate/index.ts';
 import type { Wire } from '../../../model/index.ts';
@@ -111,8 +111,8 @@ function unitsAlike(from: string, to: string): Affine | null {
 
 /** Within 1 %: sensors are no better. */
 function near(a: Rational, b: Rational): boolean {
-  const x = Number(a.num) / Number(a.den);
-  const y = Number(b.num) / Number(b.den);
+  const x = toNumber(a);
+  const y = toNumber(b);
   return compare(a, b) === 0 || Math.abs(x - y) <= 0.01 * Math.max(Math.abs(x), Math.abs(y));
 }
 
@@ -157,8 +157,8 @@ function valueAt(coding: WireCoding, x: number): number | null {
   return null;
 }
 
-function float({ num, den }: Rational): number {
-  return Number(num) / Number(den);
+function float(value: Rational): number {
+  return toNumber(value);
 }
 
 function decimal(value: number): string {
