@@ -2,7 +2,6 @@ import {
   CARRIER_RULES,
   CRITICALITIES,
   FUNCTIONS,
-  deriveNeedsAndOffers,
   pathsOf,
   readerIds,
   senderIds,
@@ -15,12 +14,12 @@ import {
   type Pairing,
   type Route,
   type RoutePath,
-  type Side,
   type SideName,
   type Transmit,
   type VehicleFunction,
 } from '../model/index.ts';
 import { analyseRoute, type RouteAnalysis } from '../translate/index.ts';
+import { collectBearers, derivationOf, type PlatformMemory } from './memory.ts';
 
 /** The class of a function in this pairing: the catalogue's, or what the map raises it to. It never sinks below the catalogue. */
 export interface EffectiveClass {
@@ -73,59 +72,6 @@ export interface CheckContext {
   transmitsFor(entry: Endpoint): readonly Transmit[];
   /** Routes which use a pin of an interface module. */
   routesAtPin(moduleId: string, pinId: string): readonly Route[];
-}
-
-/** Results that hold as long as both platforms are the same objects. */
-export interface PlatformMemory {
-  readonly host: Side;
-  readonly donor: Side;
-  readonly analyses: WeakMap<Route, RouteAnalysis>;
-  readonly functionIds: WeakMap<Route, { readonly id: string | null }>;
-  derivation: { readonly of: Pairing; readonly is: Derivation } | null;
-}
-
-const bearersOfSide = new WeakMap<Side, ReadonlyMap<string, readonly Endpoint[]>>();
-
-function collectBearers(side: Side): ReadonlyMap<string, readonly Endpoint[]> {
-  const known = bearersOfSide.get(side);
-  if (known) return known;
-  const found = new Map<string, Endpoint[]>();
-  const add = (id: string, entry: Endpoint): void => {
-    const list = found.get(id);
-    if (list) list.push(entry);
-    else found.set(id, [entry]);
-  };
-  for (const entry of side.messages.values()) {
-    const { message } = entry;
-    if (message.function !== undefined) add(message.function, entry);
-    for (const signal of message.signals) {
-      if (signal.function === undefined) continue;
-      add(signal.function, { kind: 'signal', side: side.name, ref: `${entry.ref}.${signal.id}`, message, signal });
-    }
-  }
-  for (const entry of side.wires.values()) if (entry.wire.function !== undefined) add(entry.wire.function, entry);
-  bearersOfSide.set(side, found);
-  return found;
-}
-
-export function newMemory(pairing: Pairing): PlatformMemory {
-  const { host, donor } = pairing;
-  return { host, donor, analyses: new WeakMap(), functionIds: new WeakMap(), derivation: null };
-}
-
-function derivationOf(pairing: Pairing, memory: PlatformMemory): Derivation {
-  const known = memory.derivation;
-  if (
-    known &&
-    known.of.map.fates === pairing.map.fates &&
-    known.of.map.options === pairing.map.options &&
-    known.of.map.impossible === pairing.map.impossible
-  ) {
-    return known.is;
-  }
-  const is = deriveNeedsAndOffers(pairing);
-  memory.derivation = { of: pairing, is };
-  return is;
 }
 
 /** Lays out the context of one run. `memory` is that of an earlier run over the same platforms, or a new one. */

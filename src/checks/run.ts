@@ -1,6 +1,7 @@
 import type { Pairing } from '../model/index.ts';
 import { affectedSubjects } from './affected.ts';
-import { createContext, newMemory, type CheckContext, type PlatformMemory } from './context.ts';
+import { createContext, type CheckContext } from './context.ts';
+import { newMemory, type PlatformMemory } from './memory.ts';
 import { compareFindings, countFindings, type FindingCounts } from './finding.ts';
 import type { Draft, Finding, Rule, Scope } from './rule.ts';
 import { RULES } from './rules/index.ts';
