@@ -1,0 +1,1 @@
+export { wiringSpec } from './wiring-spec.ts';
