@@ -1,4 +1,6 @@
+import { placeMemory } from '../parts/place-memory.ts';
 import { PLACES } from '../places/index.ts';
+import { FIRST_VIEW as START_VIEW, type StartView } from '../places/start/view.ts';
 import type { WorkbenchState, WorkbenchStore } from '../state/store.ts';
 import { redoLast, undoLast } from './change.ts';
 import { goTo } from './navigate.ts';
@@ -31,11 +33,19 @@ export const COMMANDS: readonly Command[] = [
     enabled: (state: WorkbenchState) => !place.needsPairing || hasPairing(state),
     run: (store: WorkbenchStore) => goTo(store, place.id),
   })),
+  {
+    id: 'new-pairing',
+    title: 'New pairing…',
+    run: (store) => {
+      placeMemory<StartView>(store, 'start', () => START_VIEW).setState({ shows: 'new-pairing' });
+      goTo(store, 'start');
+    },
+  },
   { id: 'open', title: 'Open a map…', keys: 'Mod+O', run: (store) => openMap(store) },
   {
     id: 'open-sample',
     title: 'Open the sample pairing',
-    enabled: ({ session }) => session?.sample != null,
+    enabled: ({ session }) => session !== null && session.sample !== null,
     run: (store) => openMap(store, store.getState().session!.sample!),
   },
   { id: 'save', title: 'Save', keys: 'Mod+S', enabled: hasPairing, run: (store) => save(store) },

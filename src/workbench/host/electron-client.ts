@@ -14,6 +14,8 @@ export interface ElectronBridge {
     input: unknown,
   ): Promise<{ ok: true; value: unknown } | { ok: false; message: string; faults: string[] }>;
   listen(onEvent: (event: HostEvent) => void): () => void;
+  /** Where a file dropped on the window lies; a shell without it leaves the page to look for it. */
+  pathOf?(file: File): string;
 }
 
 declare global {

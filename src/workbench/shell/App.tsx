@@ -2,6 +2,7 @@ import { useEffect } from 'react';
 import { commandOfKey, runCommand } from '../actions/commands.ts';
 import { PLACES, type PlaceId } from '../places/index.ts';
 import { useWorkbench, useWorkbenchStore } from '../state/store.ts';
+import { DropTarget } from './DropTarget.tsx';
 import { Header } from './Header.tsx';
 import { Notices } from './Notices.tsx';
 import { Overlays } from './Overlays.tsx';
@@ -49,6 +50,7 @@ export function App() {
       </main>
       <StatusBar />
       <Notices />
+      <DropTarget />
       <Overlays />
     </div>
   );

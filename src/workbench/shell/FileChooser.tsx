@@ -62,7 +62,7 @@ export function FileChooser({ purpose, suggested, settle }: ChooseOverlay) {
       <p className="soft sheet-text mono">{listing?.folder === '.' ? 'the opened folder' : listing?.folder}</p>
       {fault ? <p className="bad sheet-text">{fault}</p> : null}
       <ul className="file-list" aria-label="Files">
-        {listing?.parent != null ? (
+        {listing !== null && listing.parent !== null ? (
           <li>
             <button type="button" className="file" onClick={() => enter(listing.parent!)}>
               ↑ up one folder
