@@ -52,3 +52,29 @@ export { widthOf, fitsDoubles } from './program/widths.ts';
 export type { LossPlan, LossAction } from './program/loss-plan.ts';
 export type { RouteProgram, Node, Segment, RangeEntry, SourceRead, Output, WorkingStep } from './program/types.ts';
 export { wideRunner, type Runner, type Slot } from './program/run-wide.ts';
+
+// All that an interface module does, as data: for the replay engine and the C source.
+export { planModule, cadenceOf } from './plan/build.ts';
+export type {
+  ModulePlan,
+  PlannedRoute,
+  PlannedTransmit,
+  SourceGroup,
+  ReceivedMessage,
+  Cadence,
+  Page,
+  Refused,
+} from './plan/types.ts';
+
+// Replay of frames and wire levels through the map.
+export { createReplay } from './replay/create.ts';
+export type {
+  Replay,
+  ReplayFrame,
+  ReplayOptions,
+  ReplayOutput,
+  RouteSample,
+  SentFrame,
+  SentLevel,
+  WireLevel,
+} from './replay/types.ts';

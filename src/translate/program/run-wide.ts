@@ -1,4 +1,13 @@
-import { ERROR, type Node, NOT_AVAILABLE, type RouteProgram, SMOOTH_ONE, type Status, VALID } from './types.ts';
+import {
+  ERROR,
+  type Node,
+  NOT_AVAILABLE,
+  type RouteProgram,
+  SMOOTH_ONE,
+  type Status,
+  VALID,
+  isUsableFloat,
+} from './types.ts';
 import { divideHalfAway, segmentAt, segmentValue } from './segments.ts';
 import { rangeValue } from './ranges.ts';
 
@@ -142,7 +151,7 @@ function two(kind: 'highest' | 'lowest' | 'sum' | 'difference', a: bigint, b: bi
 }
 
 function fromFloat({ factor, offset, lo, hi }: Extract<Node, { kind: 'from-float' }>, x: number): Slot {
-  if (!Number.isFinite(x)) return missing(ERROR);
+  if (!isUsableFloat(x)) return missing(ERROR);
   const product = x * factor;
   const sum = product + offset;
   if (sum <= Number(lo)) return { value: lo, status: VALID };

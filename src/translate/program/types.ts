@@ -37,12 +37,20 @@ export type SourceRead =
       /** Raw values that are no values, rising. */
       readonly specials: readonly { readonly raw: bigint; readonly status: typeof NOT_AVAILABLE | typeof ERROR }[];
     }
-  /** Not a number and the infinities are errors. */
+  /** Not a number, the infinities and sizes from 2^1020 on are errors. */
   | { readonly kind: 'float'; readonly bits: Bits; readonly number: 'float32' | 'float64' }
   /** 1 active, 0 inactive. */
   | { readonly kind: 'switched-wire' }
   /** Thousandths of the quantity: mV, mOhm, thousandths of a percent, mHz, µs. */
   | { readonly kind: 'measured-wire'; readonly of: WireQuantityName };
+
+/** Floats of this size and more count as errors: the engine keeps its own marks beyond. */
+export const FLOAT_END = 2 ** 1020;
+
+/** Whether a float of a source is a value. */
+export function isUsableFloat(x: number): boolean {
+  return x > -FLOAT_END && x < FLOAT_END;
+}
 
 /** Range of a measured wire: thousandths in a signed 32-bit integer. */
 export const MEASURED: RawSpan = { lo: -(2n ** 31n) + 1n, hi: 2n ** 31n - 1n };

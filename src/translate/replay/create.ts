@@ -1,0 +1,188 @@
+import type { Endpoint, Pairing, Route } from '../../model/index.ts';
+import { holds } from '../../model/index.ts';
+import { planModule } from '../plan/build.ts';
+import { type ModuleRun, createModuleRun } from './module-run.ts';
+import type { Replay, ReplayFrame, ReplayOptions, WireLevel } from './types.ts';
+
+/**
+ * Runs the interface modules of a pairing on frames and wire levels, in whole microseconds. Deterministic: the same input gives the
+ * same output, byte for byte.
+ *
+ * An interface module works in ticks, `periodMs` apart from the moment it is powered (plus its `startMs`). What comes in is kept as
+ * it comes; at a tick sources that have become too old count as lost, routes with memory advance by one step, then messages that are
+ * due are made up and sent, then wires are driven. What leaves bears the time of the tick plus `latencyMs`. A frame at the very time
+ * of a tick is seen by it. Forwarded messages leave when what they are made from comes in.
+ */
+export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
+  const combination = options.combination ?? pairing.options.combinations[0] ?? new Map<string, string>();
+  const plans = pairing.map.interfaceModules
+    .filter(({ when }) => when === undefined || holds(when, combination))
+    .map((module) => planModule(pairing, module, combination));
+  const { output } = options;
+
+  const pending = createPending();
+  const bridged = plans.length > 1;
+  const modules: Running[] = plans.map((plan, index) => {
+    const by = plan.module.id;
+    const run = createModuleRun(plan, {
+      sendFrame(position, data, timeUs) {
+        const { ref, bus, frameId, extended, fd } = plan.transmits[position]!;
+        const sentUs = timeUs + plan.latencyUs;
+        const event = { kind: 'frame', by, message: ref, bus, frameId, extended, fd, data, timeUs: sentUs } as const;
+        output(event);
+        // Another interface module may listen to the same bus.
+        if (bridged) pending.add({ ...event, data: data.slice() }, index);
+      },
+      drive: (wire, level, timeUs) => output({ kind: 'wire', by, wire, level, timeUs: timeUs + plan.latencyUs }),
+      sample: options.sample,
+    });
+    return { run, plan, startedUs: 0, nextUs: 0 };
+  });
+
+  let clockUs = -Infinity;
+  let powered = false;
+  const power = (timeUs: number): void => {
+    if (powered) return;
+    powered = true;
+    const startUs = options.startUs ?? timeUs;
+    for (const module of modules) {
+      module.startedUs = startUs + module.plan.startUs;
+      module.nextUs = module.startedUs;
+      module.run.start(module.startedUs);
+    }
+  };
+  /** Runs every tick before `untilUs` (or at it, when `inclusive`), of all modules in order of time. */
+  const runTicks = (untilUs: number, inclusive: boolean): void => {
+    for (;;) {
+      let next: Running | null = null;
+      for (const module of modules) if (next === null || module.nextUs < next.nextUs) next = module;
+      if (next === null) return;
+      const arrival = pending.nextUs();
+      if (arrival <= next.nextUs) {
+        if (arrival > untilUs || (arrival === untilUs && !inclusive)) return;
+        pending.deliver(arrival, dispatch);
+        continue;
+      }
+      if (next.nextUs > untilUs || (next.nextUs === untilUs && !inclusive)) return;
+      next.run.tick(next.nextUs);
+      next.nextUs += next.plan.periodUs;
+    }
+  };
+  const routing = modules.map(
+    ({ plan }) =>
+      new Map(plan.received.map((message, index) => [keyOf(message.bus, message.frameId, message.extended), index])),
+  );
+  const dispatch = (frame: ReplayFrame, from: number): void => {
+    const key = keyOf(frame.bus, frame.frameId, frame.extended);
+    for (let index = 0; index < modules.length; index += 1) {
+      if (index === from) continue;
+      const message = routing[index]!.get(key);
+      const module = modules[index]!;
+      if (message !== undefined && frame.timeUs >= module.startedUs)
+        module.run.receive(message, frame.data, frame.timeUs);
+    }
+  };
+  const advance = (timeUs: number): number => {
+    const now = timeUs > clockUs ? timeUs : clockUs;
+    power(now);
+    runTicks(now, false);
+    clockUs = now;
+    return now;
+  };
+  const wireInputs = modules.map(
+    ({ plan }) => new Map(plan.wiresIn.map((wire, index) => [wire.ref, { index, kind: wire.kind }])),
+  );
+  const conductors = hardWires(pairing, combination);
+  return {
+    plans,
+    refused: plans.flatMap(({ refused }) => refused),
+    onFrame(frame) {
+      const now = advance(frame.timeUs);
+      dispatch(now === frame.timeUs ? frame : { ...frame, timeUs: now }, -1);
+    },
+    onWire(ref, level, timeUs) {
+      const now = advance(timeUs);
+      modules.forEach(({ run }, index) => {
+        const wire = wireInputs[index]!.get(ref);
+        if (wire === undefined) return;
+        const value = valueOf(level, wire.kind);
+        if (value !== null) run.level(wire.index, value);
+      });
+      for (const wire of conductors.get(ref) ?? []) output({ kind: 'wire', by: null, wire, level, timeUs: now });
+    },
+    advanceTo(timeUs) {
+      const now = timeUs > clockUs ? timeUs : clockUs;
+      power(now);
+      runTicks(now, true);
+      clockUs = now;
+    },
+  };
+}
+
+interface Running {
+  readonly run: ModuleRun;
+  readonly plan: ModuleRun['plan'];
+  startedUs: number;
+  nextUs: number;
+}
+
+/** A level as the integer of the wire's kind; null when it is of the other kind. */
+function valueOf(level: Exclude<WireLevel, { kind: 'open' }>, kind: 'switched' | 'measured'): number | null {
+  switch (level.kind) {
+    case 'switched':
+      return kind === 'switched' ? Number(level.active) : null;
+    case 'measured':
+      return kind === 'measured'
+        ? Math.max(-(2 ** 31) + 1, Math.min(2 ** 31 - 1, Math.round(level.thousandths)))
+        : null;
+  }
+}
+
+function keyOf(bus: string, frameId: number, extended: boolean): string {
+  return `${extended ? 'x' : 's'}${frameId}@${bus}`;
+}
+
+/** Frames on their way from one interface module to others, in order of arrival. */
+interface Pending {
+  add(frame: ReplayFrame, from: number): void;
+  nextUs(): number;
+  deliver(timeUs: number, to: (frame: ReplayFrame, from: number) => void): void;
+}
+
+function createPending(): Pending {
+  const queue: { frame: ReplayFrame; from: number }[] = [];
+  return {
+    add(frame, from) {
+      let at = queue.length;
+      while (at > 0 && queue[at - 1]!.frame.timeUs > frame.timeUs) at -= 1;
+      queue.splice(at, 0, { frame, from });
+    },
+    nextUs: () => queue[0]?.frame.timeUs ?? Infinity,
+    deliver(timeUs, to) {
+      while (queue[0] !== undefined && queue[0].frame.timeUs <= timeUs) {
+        const { frame, from } = queue.shift()!;
+        to(frame, from);
+      }
+    },
+  };
+}
+
+/** Wires at the far end of each conductor that carries a route from end to end. */
+function hardWires(
+  { map, find }: Pairing,
+  combination: ReadonlyMap<string, string>,
+): ReadonlyMap<string, readonly string[]> {
+  const isWire = (endpoint: Endpoint | null): boolean => endpoint?.kind === 'wire';
+  const ends = new Map<string, string[]>();
+  const there = (route: Route): boolean => route.when === undefined || holds(route.when, combination);
+  for (const route of map.routes) {
+    if (route.carrier !== 'hard-wire' || !there(route) || !isWire(find(route.to))) continue;
+    for (const from of route.from) {
+      if (!isWire(find(from))) continue;
+      const known = ends.get(from);
+      if (known) known.push(route.to);
+      else ends.set(from, [route.to]);
+    }
+  }
+  return ends;
+}
