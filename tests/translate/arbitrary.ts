@@ -57,3 +57,23 @@ export function rawsOf(source: Signal): bigint[] {
 export function physicalOf(raw: bigint, { factor, offset }: Signal): Rational {
   return add(mul(toRational(factor), { num: raw, den: 1n }), toRational(offset));
 }
+
+/** A step in time, on volts. */
+export const anyTimedStep: fc.Arbitrary<Step> = fc.oneof(
+  fc.integer({ min: 1, max: 60 }).map((forMs): Step => ({ do: 'debounce', forMs })),
+  fc.integer({ min: 1, max: 60 }).map((byMs): Step => ({ do: 'delay', byMs })),
+  fc.integer({ min: 5, max: 400 }).map((timeConstantMs): Step => ({ do: 'smooth', timeConstantMs })),
+  fc
+    .record({ rise: fc.option(fc.integer({ min: 1, max: 4000 })), fall: fc.option(fc.integer({ min: 1, max: 4000 })) })
+    .map(({ rise, fall }): Step => ({
+      do: 'rate-limit',
+      unit: 'V',
+      ...(rise === null ? {} : { risePerS: rise / 8 }),
+      ...(fall === null ? {} : { fallPerS: fall / 8 }),
+    })),
+);
+
+/** A field of three bits with four named states s0 … s3 and four raw values without a name. */
+export function statesOf(id: string): Signal {
+  return signal({ id, bits: { start: 0, length: 3, order: 'little' }, states: { 0: 's0', 1: 's1', 2: 's2', 3: 's3' } });
+}
