@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
 import { resolve } from 'node:path';
-import { propose, type NeedProposals, type Proposal } from '../../edit/index.ts';
+import { acceptBest, propose, type NeedProposals } from '../../edit/index.ts';
 import { UnusableInput, loadPairing, writeAtomically } from '../../host/index.ts';
 import { applyEdits, pair, writeMap, type Pairing } from '../../model/index.ts';
 import { formatOption, jsonText, wholeNumber } from '../formats.ts';
@@ -8,6 +8,7 @@ import type { Terminal } from '../terminal.ts';
 
 interface Options {
   readonly need?: string;
+  readonly all?: boolean;
   readonly most: number;
   readonly accept?: number;
   readonly out?: string;
@@ -20,7 +21,7 @@ function asJson(pairing: Pairing, { need, unmet, proposals }: NeedProposals, mos
     function: need.function,
     readers: need.modules,
     because: need.because,
-    unmetIn: pairing.options.describe(unmet),
+    unmetIn: unmet === 0n ? null : pairing.options.describe(unmet),
     proposals: proposals.slice(0, most).map(({ offer, score, reasons, draft }) => ({
       offer: offer.ref,
       score,
@@ -32,8 +33,8 @@ function asJson(pairing: Pairing, { need, unmet, proposals }: NeedProposals, mos
 }
 
 function asText(pairing: Pairing, { need, unmet, proposals }: NeedProposals, most: number): string {
-  const where = pairing.options.describe(unmet);
-  const head = `${need.ref}  ${need.function ?? 'no function'}  for ${need.modules.join(', ')}${where.length > 0 ? `  (in ${where.join(', ')})` : ''}\n`;
+  const where = unmet === 0n ? ['no build: it is met'] : pairing.options.describe(unmet);
+  const head = `${need.ref}  ${need.function ?? 'no function'}  for ${need.modules.join(', ')}${where.length > 0 ? `  (open in ${where.join(', ')})` : ''}\n`;
   if (proposals.length === 0) return `${head}    nothing on offer fits\n`;
   const lines = proposals.slice(0, most).map(({ offer, score, reasons, draft }) => {
     const route = draft.route
@@ -45,56 +46,38 @@ function asText(pairing: Pairing, { need, unmet, proposals }: NeedProposals, mos
   return head + lines.join('');
 }
 
-/** Accepts the best proposal of each need that scores at least so much; each is drafted against the map as it then is. */
-function accept(pairing: Pairing, least: number): { pairing: Pairing; accepted: Proposal[] } {
-  let current = pairing;
-  const accepted: Proposal[] = [];
-  const refused = new Set<string>();
-  for (;;) {
-    const next = propose(current).find(
-      ({ need, proposals: [best] }) => best?.draft.route && best.score >= least && !refused.has(need.ref),
-    );
-    if (!next) return { pairing: current, accepted };
-    const best = next.proposals[0]!;
-    refused.add(next.need.ref);
-    const { map, host, donor } = applyEdits(
-      { map: current.map, host: current.host.platform, donor: current.donor.platform },
-      best.draft.edits,
-    );
-    current = pair(
-      map,
-      host === current.host.platform ? current.host : host,
-      donor === current.donor.platform ? current.donor : donor,
-    );
-    accepted.push(best);
-  }
-}
-
 async function run(file: string, options: Options, terminal: Terminal): Promise<void> {
   const { pairing } = await loadPairing(resolve(terminal.cwd, file));
   if (options.accept !== undefined) {
     if (options.out === undefined)
       throw new UnusableInput('--accept writes a map: name it with --out (it may be the same file)');
-    const result = accept(pairing, options.accept);
-    await writeAtomically(resolve(terminal.cwd, options.out), writeMap(result.pairing.map));
-    const left = propose(result.pairing).length;
-    if (options.format === 'json')
+    const { edits, accepted, refused } = acceptBest(pairing, propose(pairing), options.accept);
+    const { map } = applyEdits({ map: pairing.map, host: pairing.host.platform, donor: pairing.donor.platform }, edits);
+    await writeAtomically(resolve(terminal.cwd, options.out), writeMap(map));
+    const left = propose(pair(map, pairing.host, pairing.donor)).length;
+    if (options.format === 'json') {
       terminal.out(
         jsonText({
           written: options.out,
-          accepted: result.accepted.map(({ draft }) => draft.route!.id),
+          accepted: accepted.map(({ route }) => route.id),
+          refused: refused.map(({ need, reason }) => ({ need: need.ref, reason })),
           needsLeft: left,
         }),
       );
-    else
+    } else {
+      for (const { need, reason } of refused) terminal.out(`not accepted: ${need.ref}: ${reason}\n`);
       terminal.out(
-        `wrote ${options.out}: ${result.accepted.length} routes accepted, ${left} needs left; check it with: crossloom check ${options.out}\n`,
+        `wrote ${options.out}: ${accepted.length} routes accepted, ${left} needs left; check it with: crossloom check ${options.out}\n`,
       );
+    }
     return;
   }
-  const all = propose(pairing).filter(({ need }) => options.need === undefined || need.ref === options.need);
+  const which = options.all === true || options.need !== undefined ? 'all' : 'open';
+  const all = propose(pairing, undefined, which).filter(
+    ({ need }) => options.need === undefined || need.ref === options.need,
+  );
   if (options.need !== undefined && all.length === 0)
-    throw new UnusableInput(`${options.need} is no open need of this map; crossloom needs ${file} --open lists them`);
+    throw new UnusableInput(`${options.need} is no need of this map; crossloom needs ${file} lists them`);
   if (options.format === 'json')
     terminal.out(
       jsonText({
@@ -106,7 +89,7 @@ async function run(file: string, options: Options, terminal: Terminal): Promise<
   else {
     for (const each of all) terminal.out(asText(pairing, each, options.most));
     terminal.out(
-      `${all.length} needs open; ${all.filter(({ proposals }) => proposals[0]?.draft.route).length} with a proposal that can be routed\n`,
+      `${all.filter(({ unmet }) => unmet !== 0n).length} needs open${which === 'all' ? ` of ${all.length}` : ''}; ${all.filter(({ proposals }) => proposals[0]?.draft.route).length} with a proposal that can be routed\n`,
     );
   }
 }
@@ -117,6 +100,7 @@ export function addPropose(program: Command, terminal: Terminal): void {
     .command('propose')
     .description('propose routes for open needs, with the reasons for each; interlocks only as hard wires')
     .argument('<map>', 'a *.map.json file')
+    .option('--all', 'for needs that are met too: what else was on offer')
     .option('--need <ref>', 'only this need, as host:Message.Signal')
     .option('--most <n>', 'at most so many offers a need', wholeNumber(1, 5), 3)
     .option(

@@ -32,15 +32,17 @@ export function unmetMask(pairing: Pairing, need: Supply): bigint {
   return need.mask & ~(routed | left);
 }
 
-/** For each need that is still open: ranked offers with reasons and complete draft routes. */
+/** For each need — those still open, or all of them —: ranked offers with reasons and complete draft routes. */
 export function propose(
   pairing: Pairing,
   derivation: Derivation = deriveNeedsAndOffers(pairing),
+  which: 'open' | 'all' = 'open',
 ): readonly NeedProposals[] {
   const book = offerBook(pairing, derivation.offers.values());
   return [...derivation.needs.values()].flatMap((need) => {
     const unmet = unmetMask(pairing, need);
-    return unmet === 0n ? [] : [{ need, unmet, proposals: proposalsFor(pairing, book, need) }];
+    if (unmet === 0n && which === 'open') return [];
+    return [{ need, unmet, proposals: proposalsFor(pairing, book, need) }];
   });
 }
 
