@@ -1,7 +1,7 @@
 import type { Finding } from '../checks/index.ts';
 import type { Pairing } from '../model/index.ts';
 import type { SpecDocument } from './document/index.ts';
-import type { SpecIssue } from './record/index.ts';
+import { buildParts, buildScope, cautionText, markOf, stampOf, type SpecIssue } from './record/index.ts';
 import { interfaceDbcs, translationSpec } from './translation/index.ts';
 import { wiringSpec } from './wiring/index.ts';
 import {
@@ -42,6 +42,20 @@ function documentOf(
   return id === 'wiring' ? wiringSpec(pairing, findings, issue) : translationSpec(pairing, findings, issue);
 }
 
+/** The stamp, the mark and the caution of a DBC file: it has no pages to print them on. */
+function dbcComment(pairing: Pairing, findings: readonly Finding[], issue: SpecIssue): string {
+  const mark = markOf(findings);
+  const { revision, digest, date, tool } = stampOf(pairing, issue);
+  return [
+    ...(mark === null ? [] : [`${mark.text}: ${mark.reason}`]),
+    `${pairing.map.title}, revision ${revision}, ${date}, ${tool}.`,
+    `Digest of the map: ${digest}.`,
+    cautionText('every export'),
+  ]
+    .join('\n')
+    .replaceAll('’', "'");
+}
+
 /**
  * Writes one spec in one form. `findings` are those of a run over the same pairing. Gives no file for a form the spec does not
  * have. @throws UnknownBuildError, DocumentFaultError, FontError.
@@ -56,7 +70,11 @@ export async function writeSpec(
 ): Promise<readonly RenderedFile[]> {
   if (id === 'interface-dbc') {
     if (format !== 'dbc') return [];
-    return interfaceDbcs(pairing).map(({ name, text }) => ({ name, bytes: new TextEncoder().encode(text) }));
+    const { mask } = buildScope(pairing, issue.build);
+    return interfaceDbcs(pairing, { comment: dbcComment(pairing, findings, issue), mask }).map(({ name, text }) => ({
+      name: [name.replace(/\.dbc$/, ''), ...buildParts(issue)].join('-').replaceAll(/[^A-Za-z0-9._-]+/g, '-') + '.dbc',
+      bytes: new TextEncoder().encode(text),
+    }));
   }
   if (format === 'dbc') return [];
   const { files } = await renderDocument(

@@ -79,7 +79,7 @@ async function run(file: string, options: Options, terminal: Terminal): Promise<
   else for (const name of written) terminal.out(`wrote ${join(options.out, name)}\n`);
   if (counts.stop > 0) {
     terminal.err(
-      `NOT FOR BUILD: ${counts.stop} findings of severity stop are open; every page says so. See: crossloom check ${file}\n`,
+      `NOT FOR BUILD: ${counts.stop === 1 ? 'one finding of severity stop is' : `${counts.stop} findings of severity stop are`} open; every page says so. See: crossloom check ${file}\n`,
     );
   }
 }

@@ -32,7 +32,6 @@ export function recordSection(pairing: Pairing, roles: readonly string[]): Secti
   return {
     id: 'record',
     title: 'Documents used and sign-off',
-    startsPage: true,
     blocks: [documentsTable(pairing), signOffTable(pairing), signLines(roles)],
   };
 }

@@ -40,6 +40,11 @@ export function markOf(findings: readonly Finding[]): Mark | null {
   };
 }
 
+/** The builds chosen, as parts of a file name: a pack for one build must not overwrite that for all. */
+export function buildParts({ build }: SpecIssue): readonly string[] {
+  return Object.entries(build ?? {}).map(([axis, choice]) => `${axis}-${choice}`);
+}
+
 /** A file id: lower-case letters and digits joined by hyphens. */
 export function fileIdOf(...parts: readonly string[]): string {
   const text = parts

@@ -34,6 +34,10 @@ export function howToRead(translation: Translation): Section {
             'physical → raw is round(x): to the nearest whole number, halves away from zero; then kept within the usable raw values. A value never lands on a raw value that means not available or error.',
           ],
           [
+            strong('As integers. '),
+            '(A · s1 + B) div C is integer arithmetic on raw values; div rounds to the nearest integer, halves away from zero. Both forms write the same raw value.',
+          ],
+          [
             strong('Order. '),
             'The lines of a formula are done from top to bottom, multiplication before addition. Steps act on exact values: nothing is rounded between them.',
           ],

@@ -1,2 +1,2 @@
 export { translationSpec } from './translation-spec.ts';
-export { interfaceDbcs, type InterfaceDbc } from './interface-dbc.ts';
+export { interfaceDbcs, type InterfaceDbc, type InterfaceDbcOptions } from './interface-dbc.ts';

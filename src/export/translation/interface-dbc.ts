@@ -9,11 +9,20 @@ export interface InterfaceDbc {
   readonly text: string;
 }
 
+/** What a DBC file is made for, beside the pairing. */
+export interface InterfaceDbcOptions {
+  /** Said at the head of every file: revision, digest, date, cautions. */
+  readonly comment?: string;
+  /** Only what is sent in one of these builds; all when absent. */
+  readonly mask?: bigint;
+}
+
 /** The DBC of what the interface modules send, one file a bus: the platform's messages with the interface module as sender. */
-export function interfaceDbcs(pairing: Pairing): readonly InterfaceDbc[] {
+export function interfaceDbcs(pairing: Pairing, { comment, mask }: InterfaceDbcOptions = {}): readonly InterfaceDbc[] {
   const sent = new Map<string, { side: SideName; busId: string; transmits: Transmit[] }>();
   for (const transmit of pairing.map.transmits) {
     const entry = pairing.find(transmit.message);
+    if (mask !== undefined && (pairing.options.maskOf(transmit.when) & mask) === 0n) continue;
     if (entry?.kind !== 'message') continue;
     const bus = sideRef(entry.side, entry.message.bus);
     const known = sent.get(bus);
@@ -41,7 +50,10 @@ export function interfaceDbcs(pairing: Pairing): readonly InterfaceDbc[] {
     return {
       bus,
       name: `${pairing.map.id}-${side}-${busId}.dbc`,
-      text: writeDbc(dbcOfPlatform(sending, busId, new Set(messages.map(({ id }) => id)))),
+      text: writeDbc({
+        ...dbcOfPlatform(sending, busId, new Set(messages.map(({ id }) => id))),
+        ...(comment === undefined ? {} : { comment }),
+      }),
     };
   });
 }

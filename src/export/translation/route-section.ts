@@ -5,10 +5,12 @@ import {
   routeTables,
   type RouteAnalysis,
   type RouteTable,
+  type CompileResult,
 } from '../../translate/index.ts';
 import type { Block, Column, KeyValues, Row, Section } from '../document/index.ts';
 import { cautionText, carrierRuleWords, gathered, type SubjectRows } from '../record/index.ts';
 import { ageBudget, type TimedBus } from './bus-timing.ts';
+import { integerLines, lossEntries, proofText } from './integer-form.ts';
 import { functionTable, overviewTable, timingTable } from './route-tables.ts';
 import { endpointText, groupTitle, lossText, rangeWords, routeTitle, startWords } from './route-words.ts';
 import { routeAnchor, type Translation } from './translation.ts';
@@ -60,7 +62,7 @@ function routeBlocks(translation: Translation, buses: readonly TimedBus[], route
   const { context } = translation;
   const analysis = context.analysis(route);
   const entry = context.functionOf(route);
-  const vectors = statesOnly(analysis) ? null : vectorTable(route, analysis);
+  const vectors = statesOnly(analysis) ? null : vectorTable(translation, route, analysis);
   return [
     { kind: 'heading', level: 3, id: routeAnchor(route.id), text: `${route.id} — ${routeTitle(route, entry)}` },
     { kind: 'paragraph', text: routeSentence(analysis) },
@@ -69,6 +71,7 @@ function routeBlocks(translation: Translation, buses: readonly TimedBus[], route
       : []),
     { kind: 'keyValues', entries: routeEntries(translation, buses, route, analysis) },
     { kind: 'formula', text: routeFormula(analysis) },
+    ...integerBlocks(translation, route, analysis),
     ...routeTables(analysis).map((table, at): Block => ({
       kind: 'table',
       id: `${routeAnchor(route.id)}-table-${at + 1}`,
@@ -78,6 +81,26 @@ function routeBlocks(translation: Translation, buses: readonly TimedBus[], route
     })),
     ...(vectors === null ? [] : [vectors]),
   ];
+}
+
+/** The same arithmetic in integers, with what is proved of it. */
+function integerBlocks({ compiled }: Translation, route: Route, analysis: RouteAnalysis): readonly Block[] {
+  const result = compiled(route);
+  switch (result?.kind) {
+    case undefined:
+    case 'frame':
+      return [];
+    case 'refused':
+      return [{ kind: 'caution', tone: 'stop', text: `No integer form: ${result.why}` }];
+    case 'values':
+      // A plain look-up of states is the table below already.
+      if (statesOnly(analysis) && result.program.nodes.every(({ kind }) => kind === 'table'))
+        return [{ kind: 'paragraph', text: `Written without a value: ${lossEntries(result)}.` }];
+      return [
+        { kind: 'formula', title: 'As integers', text: integerLines(result).join('\n') },
+        { kind: 'paragraph', text: `${proofText(result)} Written without a value: ${lossEntries(result)}.` },
+      ];
+  }
 }
 
 /** One state in, one state out: the tables of the route are its worked cases already. */
@@ -137,13 +160,13 @@ function routeEntries(
             route.verifySource === true ? 'counter and checksum of the source verified' : 'source not verified',
           ]
         : []),
-      `before the first sample: ${startWords(route, analysis) ?? (route.carrier === 'bus' ? 'nothing is sent' : 'not said')}`,
+      `before the first sample: ${startWords(route, analysis, translation.compiled(route)) ?? (route.carrier === 'bus' ? 'nothing is sent' : 'not said')}`,
       `worst age ${lacks.length === 0 ? '' : 'at least '}${totalMs} ms${is?.staleAfterMs ? ` of ${is.staleAfterMs} ms tolerable` : ''}`,
     ];
     say('Timing', parts.join('; '));
   }
   say('Arithmetic', rangeWords(analysis).join('; '));
-  if (route.carrier !== 'hard-wire') say('On loss', lossText(analysis));
+  if (route.carrier !== 'hard-wire') say('On loss', lossText(analysis, translation.compiled(route)));
   const evidence =
     route.assumed === true
       ? 'assumed: verify on the vehicle'
@@ -163,16 +186,16 @@ const VECTOR_NAMES: readonly Column[] = [
   { key: 'note', title: 'Note', kind: 'text', weight: 26 },
 ];
 
-function vectorRows(route: Route, analysis: RouteAnalysis): readonly Row[] {
+function vectorRows(translation: Translation, route: Route, analysis: RouteAnalysis): readonly Row[] {
   // A conductor has nothing to be tested on the bench of the firmware.
   if (route.carrier === 'hard-wire') return [];
-  return routeVectors(analysis).map(({ name, inputs, delivered, written, note }): Row => ({
+  return routeVectors(analysis, translation.compiled(route)).map(({ name, inputs, delivered, written, note }): Row => ({
     cells: [name, inputs.join('; '), delivered, written, note === '' ? '–' : note],
   }));
 }
 
-function vectorTable(route: Route, analysis: RouteAnalysis): Block | null {
-  const rows = vectorRows(route, analysis);
+function vectorTable(translation: Translation, route: Route, analysis: RouteAnalysis): Block | null {
+  const rows = vectorRows(translation, route, analysis);
   if (rows.length === 0) return null;
   return {
     kind: 'table',
@@ -210,7 +233,7 @@ function inSheets(translation: Translation): Section {
         { id: 'route-vectors', title: 'Worked cases of the routes' },
         ROUTE_NAMES,
         VECTOR_NAMES,
-        parts(vectorRows),
+        parts((route, analysis) => vectorRows(translation, route, analysis)),
       ),
     ],
   };
@@ -219,6 +242,9 @@ function inSheets(translation: Translation): Section {
 const ARITHMETIC: readonly Column[] = [
   { key: 'sentence', title: 'In a sentence', kind: 'text', weight: 60 },
   { key: 'formula', title: 'Formula', kind: 'code', weight: 60 },
+  { key: 'integers', title: 'As integers', kind: 'code', weight: 60 },
+  { key: 'proof', title: 'What is proved', kind: 'text', weight: 40 },
+  { key: 'without', title: 'Written without a value', kind: 'text', weight: 40 },
   { key: 'from', title: 'From', kind: 'text', weight: 50 },
   { key: 'to', title: 'To', kind: 'text', weight: 50 },
   { key: 'range', title: 'Range and rounding', kind: 'text', weight: 40 },
@@ -226,7 +252,7 @@ const ARITHMETIC: readonly Column[] = [
   { key: 'note', title: 'Note', kind: 'text', weight: 40 },
 ];
 
-function arithmeticRow({ pairing }: Translation, route: Route, analysis: RouteAnalysis): Row {
+function arithmeticRow({ pairing, compiled }: Translation, route: Route, analysis: RouteAnalysis): Row {
   const pins = [...(route.enters ?? []), ...(route.leaves === undefined ? [] : [route.leaves])].map(
     (pin) => `${route.by}.${pin}`,
   );
@@ -234,6 +260,7 @@ function arithmeticRow({ pairing }: Translation, route: Route, analysis: RouteAn
     cells: [
       routeSentence(analysis),
       routeFormula(analysis),
+      ...integerCells(compiled(route)),
       route.from.map((source) => endpointText(pairing, source)).join('\n'),
       endpointText(pairing, route.to),
       rangeWords(analysis).join('; ') || '–',
@@ -241,6 +268,19 @@ function arithmeticRow({ pairing }: Translation, route: Route, analysis: RouteAn
       route.note ?? '–',
     ],
   };
+}
+
+function integerCells(result: CompileResult | null): readonly string[] {
+  switch (result?.kind) {
+    case undefined:
+      return ['not through firmware', '–', '–'];
+    case 'frame':
+      return ['the frame is copied', 'byte for byte', 'nothing: not sent'];
+    case 'refused':
+      return ['none', result.why, '–'];
+    case 'values':
+      return [integerLines(result).join('\n'), proofText(result), lossEntries(result)];
+  }
 }
 
 const TABLE_ROWS: readonly Column[] = [

@@ -80,6 +80,7 @@ export function timingTable(translation: Translation, buses: readonly TimedBus[]
     ],
     rows: through.map((route): Row => {
       const analysis = context.analysis(route);
+      const compiled = translation.compiled(route);
       const entry = context.functionOf(route);
       const tolerable = context.classOfRoute(route)?.staleAfterMs ?? null;
       const { parts, totalMs, lacks } = ageBudget(translation, buses, route);
@@ -89,12 +90,14 @@ export function timingTable(translation: Translation, buses: readonly TimedBus[]
           [ref(route.id, routeAnchor(route.id))],
           route.staleAfterMs ?? open.decide('Stale limit of the route', route.id),
           route.verifySource === true ? 'yes' : 'no',
-          route.onLoss === undefined ? open.decide('Loss behaviour of the route', route.id) : lossText(analysis),
+          route.onLoss === undefined
+            ? open.decide('Loss behaviour of the route', route.id)
+            : lossText(analysis, compiled),
           route.recoverAfter ??
             (route.carrier === 'bus'
               ? 'next frame'
               : open.decide('Samples until a lost source counts again', route.id)),
-          startWords(route, analysis) ??
+          startWords(route, analysis, compiled) ??
             (route.carrier === 'bus'
               ? 'nothing is sent'
               : open.decide('What is given before the first good sample', route.id)),

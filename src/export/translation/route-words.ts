@@ -6,8 +6,8 @@ import {
   type Route,
   type VehicleFunction,
 } from '../../model/index.ts';
-import { div, formatDecimal, roundHalfAway, sub, toRational, type Rational } from '../../number/index.ts';
-import { lossWords, type Clip, type RouteAnalysis, type ValueDomain } from '../../translate/index.ts';
+import { formatDecimal, type Rational } from '../../number/index.ts';
+import { lossWords, type Clip, type CompileResult, type RouteAnalysis } from '../../translate/index.ts';
 import { frameIdText, unitCode } from '../record/index.ts';
 import { rawText } from './fields.ts';
 
@@ -40,12 +40,12 @@ function placeOf(entry: Endpoint): string {
 }
 
 /** What the reader is given before the first good sample. */
-export function startWords(route: Route, analysis: RouteAnalysis): string | null {
+export function startWords(route: Route, analysis: RouteAnalysis, compiled: CompileResult | null): string | null {
   switch (route.atStart) {
     case 'not-available':
       return 'not available';
     case 'loss-behaviour':
-      return `as on loss: ${lossText(analysis)}`;
+      return `as on loss: ${lossText(analysis, compiled)}`;
     case 'stop-sending':
       return 'nothing is sent';
     case undefined:
@@ -92,27 +92,10 @@ export function groupTitle(group: string): string {
   return words === '' ? words : words[0]!.toUpperCase() + words.slice(1);
 }
 
-/** What stands in the target while the source is lost: the clause, with the raw value where one is given. */
-export function lossText({ route, target }: RouteAnalysis): string {
-  const raw = lossRaw(route, target);
-  return raw === null ? lossWords(route, target) : `${lossWords(route, target)}: raw ${rawText(raw)}`;
-}
-
-/** The raw value that a `substitute` writes; null when it writes none or the target has no field. */
-function lossRaw({ onLoss }: Route, target: ValueDomain | null): bigint | null {
-  if (onLoss?.do !== 'substitute' || (target?.kind !== 'number' && target?.kind !== 'state')) return null;
-  if (onLoss.notAvailable === true) {
-    const special = target.specials.find(({ means }) => means === 'not-available') ?? target.specials[0];
-    return special === undefined ? null : BigInt(special.raw);
-  }
-  if (onLoss.state !== undefined && target.kind === 'state') {
-    const raw = target.states.find(({ label }) => label === onLoss.state)?.raw;
-    return raw === undefined || raw === null ? null : BigInt(raw);
-  }
-  if (onLoss.value === undefined || target.kind !== 'number' || target.coding?.kind !== 'integer') return null;
-  const { scaling, usable, field } = target.coding;
-  if (scaling.factor.num === 0n) return null;
-  const raw = roundHalfAway(div(sub(toRational(onLoss.value), scaling.offset), scaling.factor));
-  const { lo, hi } = usable ?? field;
-  return raw < lo ? lo : raw > hi ? hi : raw;
+/** What the reader gets while the source is lost: the clause, with the raw value that is written where there is one. */
+export function lossText({ route, target }: RouteAnalysis, compiled: CompileResult | null): string {
+  const words = lossWords(route, target);
+  if (compiled?.kind !== 'values' || compiled.program.output.kind !== 'field') return words;
+  const { onLoss } = compiled.loss;
+  return onLoss.kind === 'write' && typeof onLoss.raw === 'bigint' ? `${words}: raw ${rawText(onLoss.raw)}` : words;
 }

@@ -3,6 +3,7 @@ import type { Pairing } from '../../model/index.ts';
 import type { SpecDocument } from '../document/index.ts';
 import {
   assumptionsOf,
+  buildParts,
   cautionText,
   cautionsAt,
   fileIdOf,
@@ -55,7 +56,7 @@ export function translationSpec(pairing: Pairing, findings: readonly Finding[], 
   // Last, because what is open is known only when everything else is written.
   const open = openSection(pairing, findings, scope, translation.open.list(), assumptionsOf(pairing, scope));
   return {
-    id: fileIdOf(pairing.map.id, 'translation'),
+    id: fileIdOf(pairing.map.id, 'translation', ...buildParts(issue)),
     title: 'Translation spec',
     subtitle: pairing.map.title,
     stamp: stampOf(pairing, issue),

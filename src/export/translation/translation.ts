@@ -12,6 +12,7 @@ import {
   type Route,
   type Transmit,
 } from '../../model/index.ts';
+import { compileRoute, type CompileResult } from '../../translate/index.ts';
 import { ref, type Run } from '../document/index.ts';
 import { buildScope, openItems, type BuildScope, type OpenItems, type SpecIssue } from '../record/index.ts';
 
@@ -48,6 +49,8 @@ export interface Translation {
   readonly pages: boolean;
   readonly context: CheckContext;
   readonly open: OpenItems;
+  /** The integer form of a route through an interface module; null for every other. */
+  readonly compiled: (route: Route) => CompileResult | null;
   /** Routes of the builds covered, in the order of the map. */
   readonly routes: readonly Route[];
   readonly received: readonly ReceivedMessage[];
@@ -67,9 +70,22 @@ export function translationOf(pairing: Pairing, findings: readonly Finding[], is
     pages: issue.arrangement !== 'sheets',
     context,
     open: openItems(),
+    compiled: compiler(pairing, context),
     routes,
     received: receivedMessages(pairing, context, routes),
     sent: sentMessages(pairing, context, scope, routes),
+  };
+}
+
+function compiler(pairing: Pairing, context: CheckContext): Translation['compiled'] {
+  const known = new Map<string, CompileResult | null>();
+  return (route) => {
+    const before = known.get(route.id);
+    if (before !== undefined) return before;
+    const by = route.by === undefined ? undefined : pairing.interfaceModules.get(route.by);
+    const result = by && route.carrier !== 'hard-wire' ? compileRoute(context.analysis(route), by.periodMs) : null;
+    known.set(route.id, result);
+    return result;
   };
 }
 

@@ -1,5 +1,6 @@
 import {
   evaluateRoute,
+  type CompileResult,
   type LiveValue,
   type RouteAnalysis,
   type SourceInput,
@@ -32,7 +33,7 @@ const MOST = 40;
  * each raw value that is no value, and the source lost. With several sources one is varied at a time, the others stand at a middle
  * value. Steady: steps in time have settled. Computed exactly.
  */
-export function routeVectors(analysis: RouteAnalysis): readonly RouteVector[] {
+export function routeVectors(analysis: RouteAnalysis, compiled: CompileResult | null): readonly RouteVector[] {
   const { sources } = analysis;
   if (
     sources.length === 0 ||
@@ -47,13 +48,18 @@ export function routeVectors(analysis: RouteAnalysis): readonly RouteVector[] {
       if (vectors.length >= MOST) return vectors;
       const inputs = rest.map((resting, at) => (at === index ? input : resting));
       const label = sources.length === 1 ? name : `source ${index + 1}: ${name}`;
-      vectors.push(worked(analysis, label, inputs));
+      vectors.push(worked(analysis, compiled, label, inputs));
     }
   }
   return vectors;
 }
 
-function worked(analysis: RouteAnalysis, name: string, inputs: readonly (SourceInput | null)[]): RouteVector {
+function worked(
+  analysis: RouteAnalysis,
+  compiled: CompileResult | null,
+  name: string,
+  inputs: readonly (SourceInput | null)[],
+): RouteVector {
   const { sources, delivered, target } = evaluateRoute(analysis, inputs);
   const lost = inputs.every((input) => input === null);
   return {
@@ -71,7 +77,7 @@ function worked(analysis: RouteAnalysis, name: string, inputs: readonly (SourceI
     delivered: lost ? '–' : liveText(delivered),
     written:
       target.asOnLoss || lost
-        ? `on loss: ${lossText(analysis)}`
+        ? `on loss: ${lossText(analysis, compiled)}`
         : [
             target.raw !== null
               ? `raw ${typeof target.raw === 'bigint' ? rawText(target.raw) : target.raw}`

@@ -1,6 +1,6 @@
 import type { Block, Row, Section } from '../document/index.ts';
 import { joined } from '../record/index.ts';
-import { buildCell, buildColumn, figure, type Wiring } from './wiring.ts';
+import { buildCell, buildColumn, figure, sizeText, twistNames, type Wiring } from './wiring.ts';
 
 /** What is bought, what is cut, what is printed. */
 export function materialSections(wiring: Wiring): readonly Section[] {
@@ -9,12 +9,13 @@ export function materialSections(wiring: Wiring): readonly Section[] {
       id: 'bill-of-materials',
       title: 'Bill of materials',
       startsPage: true,
-      blocks: [bomTable(wiring), totals(wiring)],
+      blocks: [totals(wiring), bomTable(wiring)],
     },
     {
       id: 'cutting',
       title: 'Cut list',
       startsPage: true,
+      page: { paper: 'A3', orientation: 'landscape' },
       intro: 'By size, colour and length, so that a reel is mounted once.',
       blocks: [cutTable(wiring)],
     },
@@ -46,9 +47,9 @@ function bomTable({ plan, open, pairing }: Wiring): Block {
         line.kind,
         line.part ??
           (line.kind === 'label' || line.kind === 'wire' || line.kind === 'covering' || line.kind === 'splice'
-            ? open.decide('Maker and part number of bulk material', line.description)
-            : open.decide('Part number', line.description)),
-        line.description,
+            ? open.decide('Maker and part number of bulk material, by line of the bill', String(line.line))
+            : open.decide('Part number, by line of the bill', String(line.line))),
+        sizeText(line.description),
         line.unit === 'm' ? line.net.toFixed(3) : String(line.net),
         line.sparePercent,
         line.unit === 'm' ? line.quantity.toFixed(1) : String(line.quantity),
@@ -108,18 +109,18 @@ function cutTable(wiring: Wiring): Block {
       { key: 'circuit', title: 'Circuit', kind: 'code', weight: 8, role: 'key' },
       { key: 'size', title: 'Size', kind: 'text', weight: 9 },
       { key: 'colour', title: 'Colour', kind: 'code', weight: 7 },
-      { key: 'wire_type', title: 'Wire type', kind: 'text', weight: 26 },
+      { key: 'wire_type', title: 'Wire type', kind: 'text', weight: 40 },
       { key: 'cut_length_mm', title: 'Cut length', kind: 'number', weight: 8, unit: 'mm' },
       { key: 'tolerance_mm', title: '±', kind: 'number', weight: 6, unit: 'mm' },
       { key: 'strip_from_mm', title: 'Strip', kind: 'number', weight: 6, unit: 'mm', group: 'From' },
-      { key: 'terminal_from', title: 'Terminal', kind: 'text', weight: 14, group: 'From' },
+      { key: 'terminal_from', title: 'Terminal', kind: 'text', weight: 20, group: 'From' },
       { key: 'seal_from', title: 'Seal', kind: 'text', weight: 8, group: 'From' },
-      { key: 'label_from', title: 'Label', kind: 'code', weight: 26, group: 'From' },
+      { key: 'label_from', title: 'Label', kind: 'code', weight: 34, group: 'From' },
       { key: 'strip_to_mm', title: 'Strip', kind: 'number', weight: 6, unit: 'mm', group: 'To' },
-      { key: 'terminal_to', title: 'Terminal', kind: 'text', weight: 14, group: 'To' },
+      { key: 'terminal_to', title: 'Terminal', kind: 'text', weight: 20, group: 'To' },
       { key: 'seal_to', title: 'Seal', kind: 'text', weight: 8, group: 'To' },
-      { key: 'label_to', title: 'Label', kind: 'code', weight: 26, group: 'To' },
-      { key: 'twist_group', title: 'Twisted', kind: 'text', weight: 18 },
+      { key: 'label_to', title: 'Label', kind: 'code', weight: 34, group: 'To' },
+      { key: 'twist_group', title: 'Twisted', kind: 'text', weight: 7 },
       { key: 'pull_N', title: 'Pull, least', kind: 'number', weight: 7, unit: 'N', decimals: 1 },
       ...buildColumn(wiring),
       { key: 'done', title: 'Cut', kind: 'check', weight: 4 },
@@ -127,20 +128,20 @@ function cutTable(wiring: Wiring): Block {
     rows: plan.cut.map((row): Row => ({
       cells: [
         row.circuit,
-        row.size.replace('mm2', ' mm²').replace('AWG', ' AWG'),
+        sizeText(row.size),
         row.colour,
         row.insulation,
         row.cutLengthMm ?? open.decide('Cut length', row.circuit),
         row.toleranceMm ?? open.decide('Cut length', row.circuit),
         row.stripFromMm,
-        row.terminalFrom ?? 'see from–to',
-        row.sealFrom ?? 'see from–to',
+        row.terminalFrom ?? jointWords(wiring, row.circuit, 'from'),
+        row.sealFrom ?? 'none',
         row.labelFrom,
         row.stripToMm,
-        row.terminalTo ?? 'see from–to',
-        row.sealTo ?? 'see from–to',
+        row.terminalTo ?? jointWords(wiring, row.circuit, 'to'),
+        row.sealTo ?? 'none',
         row.labelTo,
-        row.twistGroup ?? 'no',
+        row.twistGroup === null ? 'no' : (twistNames(wiring).get(row.twistGroup) ?? row.twistGroup),
         row.pullForceN ?? 'not in the table',
         ...buildCell(wiring, row.options),
         null,
@@ -148,6 +149,19 @@ function cutTable(wiring: Wiring): Block {
     })),
     whenEmpty: 'Nothing is to be cut.',
   };
+}
+
+/** What an end without a terminal gets. */
+function jointWords({ plan }: Wiring, circuit: string, which: 'from' | 'to'): string {
+  const joint = plan.fromTo.find((row) => row.circuit === circuit)?.[which].joint;
+  switch (joint) {
+    case 'splice':
+      return 'splice';
+    case 'tap':
+      return 'onto the vehicle’s';
+    default:
+      return 'see from–to list';
+  }
 }
 
 function labelTable(wiring: Wiring): Block {

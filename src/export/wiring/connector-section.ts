@@ -37,6 +37,8 @@ interface Facts {
   readonly contacts: string;
   readonly key: string;
   readonly view: string;
+  /** The view with where its marks are. */
+  readonly viewInFull: string;
   readonly sealed: string;
   readonly lock: string;
   readonly location: string;
@@ -44,20 +46,24 @@ interface Facts {
 
 function factsOf({ open }: Wiring, page: ConnectorPage): Facts {
   const unknown = (what: string): string => open.decide(what, page.ref);
+  const undrawn = (): string => unknown('View in which the connector’s cavities are numbered');
   return {
     part: page.tapped ? 'stays the vehicle’s: conductors are spliced on' : (page.part ?? unknown('Housing part')),
     mate: page.matesWith ?? unknown('Mating part'),
     contacts: page.contacts === null ? unknown('Gender of the contacts') : page.contacts,
     key: page.key ?? unknown('Key code of the housing'),
-    view:
+    view: page.view === null ? undrawn() : viewWords(page.view),
+    viewInFull:
       page.view === null
-        ? unknown('View in which the connector’s cavities are numbered')
-        : `${page.view === 'wire-side' ? 'wire side' : 'mating side'}; place of cavity 1 and of the lock: as moulded`,
+        ? undrawn()
+        : `${viewWords(page.view)}; place of cavity 1 and of the lock as moulded on the housing`,
     sealed: page.sealed ? 'sealed' : 'not sealed',
     lock: unknown('Secondary and position lock (TPA, CPA) parts'),
     location: page.zone ?? unknown('Location in the vehicle'),
   };
 }
+
+const viewWords = (view: 'wire-side' | 'mating-side'): string => (view === 'wire-side' ? 'wire side' : 'mating side');
 
 function summary(wiring: Wiring): Block {
   const { plan, pages } = wiring;
@@ -116,7 +122,7 @@ function onePage(wiring: Wiring, page: ConnectorPage): readonly Block[] {
       value: `${facts.part}, ${facts.contacts} contacts, ${facts.sealed}; key ${facts.key}`,
     },
     { label: 'Mates with', value: `${facts.mate}${page.of === null ? '' : ` of ${page.of}`}` },
-    { label: 'View', value: facts.view },
+    { label: 'View', value: facts.viewInFull },
     { label: 'Locks', value: facts.lock },
     { label: 'Location', value: facts.location },
     { label: 'Cavities', value: `${page.cavities.length}, of which ${used} used by this harness` },
@@ -156,7 +162,7 @@ function cavityColumns(wiring: Wiring): readonly Column[] {
     { key: 'terminal', title: 'Terminal', kind: 'text', weight: 18 },
     { key: 'seal_or_plug', title: 'Seal or plug', kind: 'text', weight: 16 },
     { key: 'other_end', title: 'Leads to', kind: 'code', weight: 18 },
-    { key: 'signal', title: 'Signal', kind: 'text', weight: 36 },
+    { key: 'signal', title: 'Signal', kind: 'text', weight: 50 },
     { key: 'direction', title: 'Direction', kind: 'text', weight: 9 },
     { key: 'elec_class', title: 'Electrical class', kind: 'text', weight: 18 },
     { key: 'nominal_value', title: 'Nominal', kind: 'text', weight: 30 },
@@ -211,7 +217,7 @@ function usedRow(wiring: Wiring, page: ConnectorPage, cavity: CavityRow, conduct
     tapped ? 'spliced onto the vehicle’s' : (conductor.terminal ?? unknown('Terminal part')),
     tapped ? 'adhesive shrink' : page.sealed ? (conductor.seal ?? unknown('Cavity seal part')) : 'not sealed',
     conductor.otherEnd,
-    signalText(conductor, row?.signals ?? []),
+    signalText(page, conductor, row?.signals ?? []),
     directionWords(conductor),
     conductor.electricalClass ?? 'not said',
     nominalText(wiring, conductor) ?? unknown('Nominal value at a cavity'),
@@ -226,9 +232,13 @@ function usedRow(wiring: Wiring, page: ConnectorPage, cavity: CavityRow, conduct
   return { cells, ...(mark === undefined ? {} : { mark }) };
 }
 
-function signalText({ functions }: CavityConductor, signals: readonly string[]): string {
-  const named = functions.length > 0 ? functions.join(', ') : null;
-  return [named, ...signals.slice(0, 2)].filter((text) => text !== null).join('\n') || 'none named';
+/** The functions, and the name of the signal on the side that the housing belongs to. */
+function signalText(page: ConnectorPage, { functions }: CavityConductor, signals: readonly string[]): string {
+  const colon = page.ref.indexOf(':');
+  const side = colon < 0 ? null : page.ref.slice(0, colon + 1);
+  const own = side === null ? signals : signals.filter((signal) => signal.startsWith(side));
+  const named = own.length > 0 ? own : signals;
+  return [...functions, ...named.slice(0, 2)].join('\n') || 'none named';
 }
 
 /** Seen from the housing: the row's `from` end is where the value or the current starts. */

@@ -1,7 +1,17 @@
 import type { FromToEnd, FromToRow } from '../../wiring/index.ts';
 import type { Cell, Column, Row, Section, Table } from '../document/index.ts';
 import { cautionText } from '../record/index.ts';
-import { buildCell, buildColumn, circuitAnchor, connectorLink, figure, type Wiring } from './wiring.ts';
+import {
+  buildCell,
+  buildColumn,
+  circuitAnchor,
+  connectorLink,
+  figure,
+  sizeText,
+  small,
+  twistNames,
+  type Wiring,
+} from './wiring.ts';
 
 /** The from–to list: one row a conductor, every column that a builder needs. */
 export function fromToSection(wiring: Wiring): Section {
@@ -78,6 +88,7 @@ function columnsOf(wiring: Wiring): readonly Column[] {
       kind: 'number',
       weight: 9,
       unit: 'A',
+      decimals: 3,
       group: 'Load and protection',
     },
     { key: 'load_from', title: 'Load known from', kind: 'text', weight: 10, group: 'Load and protection' },
@@ -144,7 +155,7 @@ function fromToTable(wiring: Wiring): Table {
 }
 
 function rowOf(wiring: Wiring, row: FromToRow): Row {
-  const { open, issue: _issue, pairing } = wiring;
+  const { open, pairing } = wiring;
   const unknown = (what: string): string => open.decide(what, row.circuit);
   for (const what of row.missing) unknown(what);
   const end = (one: FromToEnd): readonly Cell[] => endCells(wiring, row, one);
@@ -168,22 +179,22 @@ function rowOf(wiring: Wiring, row: FromToRow): Row {
     row.from.stripMm,
     row.to.stripMm,
     row.branch.join(' → ') || unknown('Way through the harness'),
-    row.twistGroup === null ? 'none' : `${row.twistGroup}, ${row.twistPitchMm} mm`,
+    row.twistGroup === null ? 'none' : twistText(wiring, row),
     row.shielded ? shieldText(wiring, row) : 'none',
     row.splice ?? 'none',
     row.coverings.join(', ') || unknown('Covering'),
     row.zoneBy === 'assumed' ? `${row.zoneMaxC} (assumed)` : row.zoneMaxC,
     fuseText(row, unknown),
     unfusedCell(wiring, row),
-    figure(row.loadA),
+    small(row.loadA, 3),
     row.loadBy,
     row.inrushA ?? 'none stated',
     row.loopDropV === null
       ? row.dropLimitV === null
         ? 'not limited'
         : unknown('Voltage drop (needs the cut length)')
-      : figure(row.loopDropV),
-    row.dropLimitV === null ? '–' : figure(row.dropLimitV),
+      : small(row.loopDropV, 3),
+    row.dropLimitV === null ? '–' : small(row.dropLimitV, 3),
     figure(row.ampacityA),
     row.from.electricalClass ?? classWords(row.from),
     row.to.electricalClass ?? classWords(row.to),
@@ -215,7 +226,7 @@ function endCells(wiring: Wiring, row: FromToRow, end: FromToEnd): readonly Cell
       return [
         end.place,
         'stud',
-        `${end.terminal ?? unknown('Ring terminal')}, plating ${unknown('Plating of the terminal')}`,
+        `${sizeText(end.terminal ?? unknown('Ring terminal'))}, plating ${unknown('Plating of the terminal')}`,
         'adhesive shrink',
         'none',
       ];
@@ -267,6 +278,14 @@ function classWords({ joint, kind }: FromToEnd): string {
   return joint === 'splice' ? 'splice' : kind === 'part' ? 'part' : joint === 'ring' ? 'ground stud' : 'not said';
 }
 
+/** The group, its pitch, and the other conductors of it. */
+function twistText(wiring: Wiring, { twistGroup, twistPitchMm, circuit }: FromToRow): string {
+  const twist = wiring.plan.twists.find(({ group }) => group === twistGroup);
+  const name = twistNames(wiring).get(twistGroup ?? '') ?? twistGroup ?? '';
+  const others = (twist?.circuits ?? []).filter((other) => other !== circuit);
+  return `${name}, pitch ${twistPitchMm} mm${others.length === 0 ? '' : `, with ${others.join(', ')}`}`;
+}
+
 function shieldText({ plan }: Wiring, { circuit }: FromToRow): string {
   return plan.twists.find(({ circuits, shielded }) => shielded && circuits.includes(circuit))?.drain ?? 'shielded';
 }
@@ -286,9 +305,14 @@ function unfusedCell({ plan }: Wiring, { fuse }: FromToRow): Cell {
 function notesOf(row: FromToRow): string {
   const notes = [
     row.note,
-    row.sizeBy === 'computed' || row.sizeBy === 'assumed' ? `size ${row.sizeBy}: ${row.sizeReason}` : null,
+    row.sizeBy === 'computed' || row.sizeBy === 'assumed' ? `size ${row.sizeBy}: ${sizeText(row.sizeReason)}` : null,
     row.colourBy === 'assigned' ? 'colour assigned' : null,
     row.loadBy === 'assumed' ? 'load assumed: verify' : null,
   ];
-  return notes.filter((note) => note !== null && note !== '').join('; ') || '–';
+  return (
+    notes
+      .filter((note) => note !== null && note !== '')
+      .map((note) => (note ?? '').replace(/[.;\s]+$/, ''))
+      .join('; ') || '–'
+  );
 }

@@ -1,5 +1,5 @@
 import { COLOUR_CODES } from '../../wiring/index.ts';
-import { strong, type Block, type Row, type Section } from '../document/index.ts';
+import { strong, type Block, type Section } from '../document/index.ts';
 import { buildBlocks, cautionTable, cautionsAt } from '../record/index.ts';
 import { blockDiagram } from './block-diagram.ts';
 import { interlockFigures } from './interlock-chains.ts';
@@ -42,6 +42,12 @@ export function howToRead(wiring: Wiring): Section {
             strong('To be decided. '),
             'What the documents do not give is not invented: it reads so at its place, and stands under Open items.',
           ],
+          [
+            strong('Colours. '),
+            `IEC 60757, base first, then tracer: ${Object.entries(COLOUR_CODES)
+              .flatMap(([code, { name }]) => (used.has(code) ? [`${code} ${name}`] : []))
+              .join(', ')}.`,
+          ],
           ...(wiring.scope.several
             ? [
                 [
@@ -54,19 +60,6 @@ export function howToRead(wiring: Wiring): Section {
       },
       ...cautionsAt('wiring spec').map(({ text }): Block => ({ kind: 'caution', tone: 'stop', text })),
       ...cautionsAt('every row').map(({ text }): Block => ({ kind: 'caution', tone: 'note', text })),
-      {
-        kind: 'table',
-        id: 'colour-codes',
-        title: 'Colours used',
-        columns: [
-          { key: 'code', title: 'Code', kind: 'code', weight: 6, role: 'key' },
-          { key: 'colour', title: 'Colour', kind: 'text', weight: 14 },
-        ],
-        rows: Object.entries(COLOUR_CODES).flatMap(([code, { name }]): Row[] =>
-          used.has(code) ? [{ cells: [code, name] }] : [],
-        ),
-        note: 'IEC 60757. Two codes: base and tracer.',
-      },
       cautionTable(),
     ],
   };

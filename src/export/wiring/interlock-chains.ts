@@ -10,7 +10,7 @@ const DRIVER_X = 46;
 const DRIVER_W = 92;
 const READER_W = 92;
 /** Chains in one figure, so that it fits a page. */
-const MOST_ROWS = 9;
+const MOST_ROWS = 8;
 
 interface Chain {
   readonly route: Route;
@@ -34,7 +34,7 @@ export function interlockFigures(wiring: Wiring): readonly Block[] {
       id: `interlock-chains-${figures.length + 1}`,
       title: chains.length > MOST_ROWS ? `Interlock chains, part ${figures.length + 1}` : 'Interlock chains',
       drawing: drawingOf(wiring, own),
-      note: 'Contacts drawn at rest. Each conductor with its circuit number between the places it ends at. Rows that share a reader’s frame are in series through it.',
+      note: 'Contacts drawn at rest. Each conductor with its circuit number between the places it ends at. Rows that end in one frame are read by one module; at a coil its battery side and its ground side are in series.',
     });
   }
   return figures.length > 0

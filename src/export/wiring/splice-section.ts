@@ -1,5 +1,14 @@
 import type { Block, Row, Section } from '../document/index.ts';
-import { buildCell, buildColumn, circuitLinks, figure, spliceAnchor, type Wiring } from './wiring.ts';
+import {
+  buildCell,
+  buildColumn,
+  circuitLinks,
+  figure,
+  spliceAnchor,
+  sizeText,
+  twistNames,
+  type Wiring,
+} from './wiring.ts';
 
 /** Splices, twisted groups and the way of the bundle. */
 export function spliceSection(wiring: Wiring): Section {
@@ -85,7 +94,7 @@ function legTable(wiring: Wiring): Block {
         cells: [
           splice,
           circuitLinks(wiring, [leg.circuit]),
-          leg.size.replace('mm2', ' mm²').replace('AWG', ' AWG'),
+          sizeText(leg.size),
           figure(leg.areaMm2, 4),
           leg.colour,
           leg.leadsTo,
@@ -104,7 +113,8 @@ function twistTable(wiring: Wiring): Block {
     id: 'twists',
     title: 'Twisted and shielded groups',
     columns: [
-      { key: 'twist_group', title: 'Group', kind: 'code', weight: 34, role: 'key' },
+      { key: 'twist_group', title: 'Group', kind: 'code', weight: 6, role: 'key' },
+      { key: 'of', title: 'Of', kind: 'code', weight: 32 },
       { key: 'circuits', title: 'Conductors', kind: 'code', weight: 24 },
       { key: 'pitch_mm', title: 'Pitch', kind: 'number', weight: 7, unit: 'mm' },
       { key: 'length_m', title: 'Length', kind: 'number', weight: 8, unit: 'm', decimals: 2 },
@@ -115,6 +125,7 @@ function twistTable(wiring: Wiring): Block {
     ],
     rows: plan.twists.map((twist): Row => ({
       cells: [
+        twistNames(wiring).get(twist.group) ?? twist.group,
         twist.group,
         circuitLinks(wiring, twist.circuits),
         twist.pitchMm,

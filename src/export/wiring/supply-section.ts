@@ -1,6 +1,7 @@
+import { fuseToBear, type FuseRow } from '../../wiring/index.ts';
 import type { Block, Row, Section } from '../document/index.ts';
 import { gathered, joined, type SubjectRows } from '../record/index.ts';
-import { circuitLinks, figure, type Wiring } from './wiring.ts';
+import { circuitLinks, figure, sizeText, small, type Wiring } from './wiring.ts';
 
 /** Feeds and fuses, grounds, bus wiring. */
 export function supplySection(wiring: Wiring): Section {
@@ -50,7 +51,8 @@ function fuseTable(wiring: Wiring): Block {
     ],
     rows: plan.fuses.map((fuse): Row => {
       const unknown = (what: string): string => open.decide(what, fuse.fuse);
-      const bad = fuse.verdict === 'over-rating' || fuse.protects === false;
+      const guarded = guardedBy(wiring, fuse);
+      const over = fuse.verdict === 'over-rating';
       return {
         cells: [
           fuse.fuse,
@@ -58,10 +60,11 @@ function fuseTable(wiring: Wiring): Block {
           fuse.place === 'in-line'
             ? `in line, ≤ ${fuse.mostUnfusedMm} mm from the source`
             : (fuse.at ?? 'of the vehicle'),
-          joined(
-            fuse.liveIn,
-            fuse.place === 'in-line' ? 'as its source' : unknown('Key states in which a feed is live'),
-          ),
+          fuse.liveIn.length > 0
+            ? fuse.liveIn.join(', ')
+            : fuse.place === 'in-line'
+              ? 'as its source'
+              : unknown('Key states in which a feed is live'),
           fuse.ratingA ?? unknown('Rating of the fuse'),
           fuse.colour ?? 'none by standard',
           fuse.ownA ?? (fuse.place === 'in-line' ? 'none' : unknown('Load that the vehicle puts on a feed')),
@@ -70,17 +73,36 @@ function fuseTable(wiring: Wiring): Block {
           VERDICT[fuse.verdict] +
             (fuse.currentUnknownFor.length === 0 ? '' : `; load not stated for ${fuse.currentUnknownFor.join(', ')}`),
           circuitLinks(wiring, fuse.circuits),
-          fuse.thinnest ?? 'none',
-          fuse.thinnestA === null ? '–' : figure(fuse.thinnestA),
-          fuse.protects === null ? 'cannot be told' : fuse.protects ? 'yes' : 'no',
+          guarded.circuit,
+          guarded.ampacityA === null ? '–' : figure(guarded.ampacityA),
+          guarded.protects,
         ],
-        ...(bad
-          ? { mark: { tone: 'caution', text: fuse.protects === false ? 'does not protect' : 'overloaded' } as const }
+        ...(over || guarded.protects === 'no'
+          ? { mark: { tone: 'caution', text: over ? 'overloaded' : 'does not protect' } as const }
           : {}),
       };
     }),
     whenEmpty: 'No conductor of the harness hangs on a fuse.',
-    note: 'Ratings and colours: ISO 8820-3 where it has them. A signal conductor behind a fused output is protected by that output, not by the fuse: “does not protect” there asks for a look, not for a smaller fuse.',
+    note: 'Ratings and colours: ISO 8820-3 where it has them. Weakest: of the conductors that carry the feed itself; a signal behind a contact or an output is not sized by the fuse before it. Ampacity: insulation and zone temperature, derated for the fullest bundle on the way.',
+  };
+}
+
+/** The weakest conductor that the fuse must protect: supplies and loads, not the signals that a fused output switches. */
+function guardedBy(
+  { plan }: Wiring,
+  { circuits, ratingA }: FuseRow,
+): { readonly circuit: string; readonly ampacityA: number | null; readonly protects: string } {
+  const own = plan.conductors.filter(({ circuit }) => circuits.includes(circuit.id) && fuseToBear(circuit) !== null);
+  const weakest = own.reduce<(typeof own)[number] | null>(
+    (least, one) => (least === null || one.ampacityA < least.ampacityA ? one : least),
+    null,
+  );
+  if (weakest === null) return { circuit: 'signals only', ampacityA: null, protects: 'not its task' };
+  const { circuit, ampacityA } = weakest;
+  return {
+    circuit: circuit.id,
+    ampacityA,
+    protects: ratingA === null ? 'cannot be told' : ratingA <= ampacityA + 1e-9 ? 'yes' : 'no',
   };
 }
 
@@ -213,9 +235,9 @@ function groundLegs(wiring: Wiring): Block {
       rows: circuits.map(({ circuit, size, currentA, dropV }): Row => ({
         cells: [
           circuitLinks(wiring, [circuit]),
-          size.replace('mm2', ' mm²').replace('AWG', ' AWG'),
+          sizeText(size),
           figure(currentA),
-          dropV === null ? wiring.open.decide('Voltage drop (needs the cut length)', circuit) : figure(dropV),
+          dropV === null ? wiring.open.decide('Voltage drop (needs the cut length)', circuit) : small(dropV, 3),
         ],
       })),
     })),

@@ -76,11 +76,11 @@ function columnsOf(wiring: Wiring): readonly Column[] {
     { key: 'type', title: 'Type', kind: 'text', weight: 9 },
     { key: 'points', title: 'Points', kind: 'code', weight: 28 },
     { key: 'circuits', title: 'Circuits', kind: 'code', weight: 12 },
-    { key: 'condition', title: 'Condition', kind: 'text', weight: 34 },
+    { key: 'condition', title: 'Condition', kind: 'text', weight: 46 },
     { key: 'expected', title: 'Expected', kind: 'text', weight: 24 },
     { key: 'limit', title: 'Limit', kind: 'text', weight: 14 },
     { key: 'measured', title: 'Measured', kind: 'entry', weight: 10 },
-    { key: 'instrument', title: 'Instrument, calibration', kind: 'text', weight: 18 },
+    { key: 'instrument', title: 'Instrument, calibration', kind: 'entry', weight: 14 },
     { key: 'result', title: 'Pass', kind: 'check', weight: 5 },
     { key: 'person_date', title: 'Person, date', kind: 'entry', weight: 12 },
     ...buildColumn(wiring),
@@ -89,6 +89,7 @@ function columnsOf(wiring: Wiring): readonly Column[] {
 
 function testTable(wiring: Wiring, { kind, title, type, whenEmpty }: Kind): Table {
   const rows = wiring.plan.tests.filter((test) => test.kind === kind);
+  const usual = mostCommon(rows.map(({ instrument }) => instrument));
   const sources = [...new Set(rows.map(({ source }) => source))];
   return {
     kind: 'table',
@@ -102,19 +103,35 @@ function testTable(wiring: Wiring, { kind, title, type, whenEmpty }: Kind): Tabl
         type,
         test.points.join(' → '),
         circuitLinks(wiring, test.circuits),
-        test.condition,
+        test.instrument === usual ? test.condition : `${test.condition}; ${test.instrument}`,
         test.expected,
         limitText(test.lowest, test.highest, test.unit) ?? 'as expected',
         null,
-        `${test.instrument}; ____`,
+        null,
         null,
         null,
         ...buildCell(wiring, test.options),
       ],
     })),
     whenEmpty,
-    ...(sources.length === 0 || sources.length > 6 ? {} : { note: `Limits: ${sources.join('; ')}.` }),
+    ...(usual === null
+      ? {}
+      : {
+          note: `With: ${usual}.${sources.length > 6 ? '' : ` Limits: ${sources.join('; ')}.`}`,
+        }),
   };
+}
+
+/** The instrument that most of the tests ask for; null when there are none. */
+function mostCommon(words: readonly string[]): string | null {
+  const counts = new Map<string, number>();
+  for (const word of words) counts.set(word, (counts.get(word) ?? 0) + 1);
+  return (
+    [...counts].reduce<readonly [string, number] | null>(
+      (best, one) => (best === null || one[1] > best[1] ? one : best),
+      null,
+    )?.[0] ?? null
+  );
 }
 
 /** Tests of the pack as a whole, with where their limits come from. */

@@ -3,6 +3,8 @@ import type { Pairing } from '../../model/index.ts';
 import type { SpecDocument } from '../document/index.ts';
 import {
   assumptionsOf,
+  buildParts,
+  capital,
   cautionText,
   cautionsAt,
   fileIdOf,
@@ -53,11 +55,11 @@ export function wiringSpec(pairing: Pairing, findings: readonly Finding[], issue
     testSection(wiring),
   ];
   for (const { kind, subject, message } of plan.problems)
-    wiring.open.decide(`${kind.replaceAll('-', ' ')}: ${message}`, subject);
+    wiring.open.decide(`${capital(kind.replaceAll('-', ' '))}: ${message}`, subject);
   // Last, because what is open is known only when everything else is written.
   const open = openSection(pairing, findings, scope, wiring.open.list(), assumptionsIn(wiring));
   return {
-    id: fileIdOf(pairing.map.id, 'wiring'),
+    id: fileIdOf(pairing.map.id, 'wiring', ...buildParts(issue)),
     title: 'Wiring spec',
     subtitle: `${pairing.map.harness?.title ?? 'Added harness'}: ${pairing.map.title}`,
     stamp: stampOf(pairing, issue),
@@ -69,7 +71,9 @@ export function wiringSpec(pairing: Pairing, findings: readonly Finding[], issue
       },
     ],
     cautions: [
-      ...cautionsAt('every export', 'wiring spec', 'safety rows').map(({ text }) => text),
+      ...cautionsAt('every export').map(({ text }) => text),
+      cautionText('wiring spec'),
+      cautionText('safety rows'),
       cautionText('start page'),
     ],
     mark: markOf(findings),

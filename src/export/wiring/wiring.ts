@@ -91,3 +91,20 @@ function quantity(value: number, unit: string | null): string {
   })();
   return `${figure(scaled[0])} ${scaled[1]}`.trim();
 }
+
+/** A computed figure for a column of so many decimals; one too small to show a digit says so. */
+export function small(value: number, decimals: number): number | string {
+  const least = 10 ** -decimals;
+  if (value !== 0 && Math.abs(value) < least) return `< ${least}`;
+  return Number(value.toFixed(decimals));
+}
+
+/** `0.5mm2` as a builder writes it: `0.5 mm²`. */
+export function sizeText(text: string): string {
+  return text.replaceAll(/(?<=\d)mm2\b/g, ' mm²').replaceAll(/(?<=\d)AWG\b/g, ' AWG');
+}
+
+/** Short names of the twisted groups, in the order of the plan: T1, T2 … */
+export function twistNames({ plan }: Wiring): ReadonlyMap<string, string> {
+  return new Map(plan.twists.map(({ group }, at) => [group, `T${at + 1}`]));
+}
