@@ -1,17 +1,8 @@
 import type { FromToEnd, FromToRow } from '../../wiring/index.ts';
-import type { Cell, Column, Row, Section, Table } from '../document/index.ts';
+import type { Cell, Row, Section, Table } from '../document/index.ts';
 import { cautionText } from '../record/index.ts';
-import {
-  buildCell,
-  buildColumn,
-  circuitAnchor,
-  connectorLink,
-  figure,
-  sizeText,
-  small,
-  twistNames,
-  type Wiring,
-} from './wiring.ts';
+import { fromToColumns } from './from-to-columns.ts';
+import { buildCell, circuitAnchor, connectorLink, figure, sizeText, small, twistNames, type Wiring } from './wiring.ts';
 
 /** The from–to list: one row a conductor, every column that a builder needs. */
 export function fromToSection(wiring: Wiring): Section {
@@ -32,122 +23,12 @@ export function fromToSection(wiring: Wiring): Section {
   };
 }
 
-function columnsOf(wiring: Wiring): readonly Column[] {
-  return [
-    { key: 'circuit_id', title: 'Circuit', kind: 'code', weight: 9, role: 'key' },
-    { key: 'rev', title: 'Rev', kind: 'text', weight: 4, group: 'Identity' },
-    { key: 'function_id', title: 'Function', kind: 'code', weight: 26, group: 'Identity' },
-    { key: 'signal_name', title: 'Signal, both platforms', kind: 'text', weight: 40, group: 'Identity' },
-    { key: 'criticality', title: 'Criticality, role', kind: 'text', weight: 18, group: 'Identity' },
-    { key: 'from_connector', title: 'Connector', kind: 'code', weight: 11, group: 'From' },
-    { key: 'from_cavity', title: 'Cavity', kind: 'code', weight: 7, group: 'From' },
-    { key: 'from_terminal', title: 'Terminal, plating', kind: 'text', weight: 20, group: 'From' },
-    { key: 'from_seal', title: 'Seal', kind: 'text', weight: 12, group: 'From' },
-    { key: 'from_view', title: 'View', kind: 'text', weight: 10, group: 'From' },
-    { key: 'to_connector', title: 'Connector', kind: 'code', weight: 11, group: 'To' },
-    { key: 'to_cavity', title: 'Cavity', kind: 'code', weight: 7, group: 'To' },
-    { key: 'to_terminal', title: 'Terminal, plating', kind: 'text', weight: 20, group: 'To' },
-    { key: 'to_seal', title: 'Seal', kind: 'text', weight: 12, group: 'To' },
-    { key: 'to_view', title: 'View', kind: 'text', weight: 10, group: 'To' },
-    { key: 'wire_type', title: 'Wire type', kind: 'text', weight: 30, group: 'Conductor' },
-    { key: 'size_value', title: 'Size', kind: 'number', weight: 6, group: 'Conductor' },
-    { key: 'size_unit', title: 'Size unit', kind: 'text', weight: 5, group: 'Conductor' },
-    {
-      key: 'conductor_area_mm2',
-      title: 'Metal area',
-      kind: 'number',
-      weight: 7,
-      unit: 'mm²',
-      decimals: 3,
-      group: 'Conductor',
-    },
-    { key: 'colour_base', title: 'Base colour', kind: 'code', weight: 7, group: 'Conductor' },
-    { key: 'colour_tracer', title: 'Tracer', kind: 'code', weight: 7, group: 'Conductor' },
-    { key: 'cut_length_mm', title: 'Cut length', kind: 'number', weight: 8, unit: 'mm', group: 'Conductor' },
-    { key: 'length_tolerance_mm', title: 'Tolerance ±', kind: 'number', weight: 9, unit: 'mm', group: 'Conductor' },
-    { key: 'strip_from_mm', title: 'Strip, from', kind: 'number', weight: 7, unit: 'mm', group: 'Conductor' },
-    { key: 'strip_to_mm', title: 'Strip, to', kind: 'number', weight: 7, unit: 'mm', group: 'Conductor' },
-    { key: 'branch', title: 'Way through the harness', kind: 'code', weight: 26, group: 'Routing' },
-    { key: 'twist_group', title: 'Twist group, pitch', kind: 'text', weight: 26, group: 'Routing' },
-    { key: 'shield_id', title: 'Shield, grounded end', kind: 'text', weight: 16, group: 'Routing' },
-    { key: 'splice_id', title: 'Splice', kind: 'code', weight: 16, group: 'Routing' },
-    { key: 'covering', title: 'Covering', kind: 'text', weight: 22, group: 'Routing' },
-    { key: 'zone_max_C', title: 'Zone, most', kind: 'number', weight: 7, unit: '°C', group: 'Routing' },
-    { key: 'fuse_id', title: 'Fuse, rating', kind: 'text', weight: 16, group: 'Load and protection' },
-    {
-      key: 'unfused_length_mm',
-      title: 'Source to fuse',
-      kind: 'number',
-      weight: 8,
-      unit: 'mm',
-      group: 'Load and protection',
-    },
-    {
-      key: 'load_A_continuous',
-      title: 'Load, continuous',
-      kind: 'number',
-      weight: 9,
-      unit: 'A',
-      decimals: 3,
-      group: 'Load and protection',
-    },
-    { key: 'load_from', title: 'Load known from', kind: 'text', weight: 10, group: 'Load and protection' },
-    { key: 'load_A_inrush', title: 'Inrush', kind: 'number', weight: 8, unit: 'A', group: 'Load and protection' },
-    {
-      key: 'voltage_drop_V',
-      title: 'Drop of the loop',
-      kind: 'number',
-      weight: 9,
-      unit: 'V',
-      decimals: 3,
-      group: 'Load and protection',
-    },
-    {
-      key: 'voltage_drop_limit_V',
-      title: 'Limit',
-      kind: 'number',
-      weight: 8,
-      unit: 'V',
-      decimals: 3,
-      group: 'Load and protection',
-    },
-    {
-      key: 'ampacity_A',
-      title: 'Ampacity here',
-      kind: 'number',
-      weight: 9,
-      unit: 'A',
-      decimals: 1,
-      group: 'Load and protection',
-    },
-    { key: 'elec_class_from', title: 'Class, from', kind: 'text', weight: 18, group: 'Electrical' },
-    { key: 'elec_class_to', title: 'Class, to', kind: 'text', weight: 18, group: 'Electrical' },
-    { key: 'conditioning', title: 'Conditioning', kind: 'text', weight: 36, group: 'Electrical' },
-    ...buildColumn(wiring).map((column): Column => ({ ...column, group: 'Build' })),
-    { key: 'label_from', title: 'Label, from', kind: 'code', weight: 30, group: 'Build' },
-    { key: 'label_to', title: 'Label, to', kind: 'code', weight: 30, group: 'Build' },
-    { key: 'crimp_tool', title: 'Crimp tool, die', kind: 'text', weight: 12, group: 'Build' },
-    { key: 'crimp_height_mm', title: 'Crimp height', kind: 'text', weight: 12, unit: 'mm', group: 'Build' },
-    {
-      key: 'pull_force_min_N',
-      title: 'Pull force, least',
-      kind: 'number',
-      weight: 8,
-      unit: 'N',
-      decimals: 1,
-      group: 'Build',
-    },
-    { key: 'notes', title: 'Notes', kind: 'text', weight: 60, group: 'Build' },
-    { key: 'checked_by', title: 'Checked by, date', kind: 'entry', weight: 14, group: 'Build' },
-  ];
-}
-
 function fromToTable(wiring: Wiring): Table {
   return {
     kind: 'table',
     id: 'from-to',
     title: 'From–to list',
-    columns: columnsOf(wiring),
+    columns: fromToColumns(wiring),
     rows: wiring.plan.fromTo.map((row) => rowOf(wiring, row)),
     whenEmpty: 'The map has no conductor of an added harness in the builds covered.',
     note: 'Colours: IEC 60757. Cut length: way over the segments, twist and service allowance, rounded up. Strip lengths are shop practice by size; the terminal maker’s sheet governs. Drop of the loop: the conductor with its stub and its return, at the zone’s temperature. Pull force: UL 486A class. Ampacity: insulation and zone temperature, derated for the fullest bundle on the way.',
