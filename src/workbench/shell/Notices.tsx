@@ -16,7 +16,7 @@ function NoticeCard({ notice }: { readonly notice: Notice }) {
       <div>
         <p>{notice.text}</p>
         {notice.details.length > 0 ? (
-          <ul className="notice-details mono">
+          <ul className="notice-details mono" tabIndex={0} aria-label="Details">
             {notice.details.slice(0, 50).map((detail, index) => (
               <li key={index}>{detail}</li>
             ))}
