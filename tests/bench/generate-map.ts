@@ -26,9 +26,10 @@ function signal(index: number, readers: string[]): Signal {
 }
 
 /** One platform: messages by turns from a module that goes and one that stays. */
-function platform(id: string, signals: number, extended: boolean): Platform {
+function platform(id: string, signals: number, needed: number, extended: boolean): Platform {
   const messages = Array.from({ length: signals / SIGNALS_A_MESSAGE }, (_, at): Message => {
     const goes = at % 2 === 0;
+    const isRead = !goes || (at / 2) * SIGNALS_A_MESSAGE < needed;
     return {
       id: `Message${at}`,
       bus: `bus${at % 4}`,
@@ -39,7 +40,7 @@ function platform(id: string, signals: number, extended: boolean): Platform {
       cycleMs: 100,
       staleAfterMs: 500,
       signals: Array.from({ length: SIGNALS_A_MESSAGE }, (_s, n) =>
-        signal(at * SIGNALS_A_MESSAGE + n, [goes ? 'kept-unit' : 'removed-unit']),
+        signal(at * SIGNALS_A_MESSAGE + n, isRead ? [goes ? 'kept-unit' : 'removed-unit'] : []),
       ),
       documents: ['doc'],
     };
@@ -65,8 +66,8 @@ function platform(id: string, signals: number, extended: boolean): Platform {
 
 /** A pairing of stated size: as many signals on each side, as many routes from donor to host. */
 export function generateMap(signalsASide: number, routes: number): Generated {
-  const host = platform('host', signalsASide, false);
-  const donor = platform('donor', signalsASide, true);
+  const host = platform('host', signalsASide, routes, false);
+  const donor = platform('donor', signalsASide, 0, true);
   const wanted = host.messages.filter(({ sender }) => sender === 'removed-unit');
   const offered = donor.messages.filter(({ sender }) => sender === 'kept-unit');
   const used = new Set<number>();
@@ -84,6 +85,7 @@ export function generateMap(signalsASide: number, routes: number): Generated {
       steps: [],
       staleAfterMs: 500,
       onLoss: { do: 'substitute', notAvailable: true },
+      atStart: 'not-available',
       note: 'generated',
     };
   });

@@ -4,6 +4,7 @@
  * their true name then goes into the long-name attribute, so that it comes back on reading.
  */
 import { classOf, DIGIT, isReadableName, WORD } from '../characters.ts';
+import { KEYWORDS } from '../keywords.ts';
 import { isKeyword } from '../read/scan.ts';
 import type { DbcDatabase, DbcEnvironmentVariable, DbcMessage, DbcNode, DbcSignal, DbcValueTable } from '../model.ts';
 
@@ -102,7 +103,7 @@ function unique(plain: string, maxLength: number, taken: Set<string>, next: Map<
   const limit = Math.max(Math.min(maxLength, 128), 8);
   const base = plain.slice(0, limit);
   let candidate = base;
-  for (let n = next.get(base) ?? 0; taken.has(candidate) || isKeyword(candidate); n++) {
+  for (let n = next.get(base) ?? 0; taken.has(candidate) || KEYWORDS.has(candidate); n++) {
     const suffix = `_${String(n).padStart(4, '0')}`;
     candidate = base.slice(0, limit - suffix.length) + suffix;
     next.set(base, n + 1);
