@@ -1,6 +1,6 @@
 import type { Block, Row, Section } from '../document/index.ts';
 import { joined } from '../record/index.ts';
-import { buildCell, buildColumn, figure, sizeText, twistNames, type Wiring } from './wiring.ts';
+import { buildCell, buildColumn, sizeText, twistNames, type Wiring } from './wiring.ts';
 
 /** What is bought, what is cut, what is printed. */
 export function materialSections(wiring: Wiring): readonly Section[] {
@@ -23,7 +23,13 @@ export function materialSections(wiring: Wiring): readonly Section[] {
   ];
 }
 
-function bomTable({ plan, open, pairing }: Wiring): Block {
+/** An amount: a number for programs; on paper with the decimals of its own unit, metres and pieces being in one column. */
+function amount({ pages }: Wiring, value: number, decimals: number): number | string {
+  return pages ? value.toFixed(decimals) : Number(value.toFixed(decimals));
+}
+
+function bomTable(wiring: Wiring): Block {
+  const { plan, open, pairing } = wiring;
   return {
     kind: 'table',
     id: 'bom',
@@ -50,9 +56,9 @@ function bomTable({ plan, open, pairing }: Wiring): Block {
             ? open.decide('Maker and part number of bulk material, by line of the bill', String(line.line))
             : open.decide('Part number, by line of the bill', String(line.line))),
         sizeText(line.description),
-        line.unit === 'm' ? line.net.toFixed(3) : String(line.net),
+        amount(wiring, line.net, line.unit === 'm' ? 3 : 0),
         line.sparePercent,
-        line.unit === 'm' ? line.quantity.toFixed(1) : String(line.quantity),
+        amount(wiring, line.quantity, line.unit === 'm' ? 1 : 0),
         line.unit,
         pairing.map.revision,
         usedText(line.usedBy),
@@ -77,8 +83,8 @@ function usedText(usedBy: readonly string[]): string {
     : `${named.slice(0, MOST_USERS).join(', ')} and ${named.length - MOST_USERS} more`;
 }
 
-function totals({ plan }: Wiring): Block {
-  const { conductors, wireM, weightG, connectors, splices, withoutLength } = plan.totals;
+function totals(wiring: Wiring): Block {
+  const { conductors, wireM, weightG, connectors, splices, withoutLength } = wiring.plan.totals;
   return {
     kind: 'table',
     id: 'totals',
@@ -89,12 +95,18 @@ function totals({ plan }: Wiring): Block {
       { key: 'unit', title: 'Unit', kind: 'text', weight: 8 },
     ],
     rows: [
-      { cells: ['Conductors', String(conductors), 'each'] },
-      { cells: ['Wire, sum of the cut lengths', wireM.toFixed(3), 'm'] },
-      { cells: ['Conductors whose length is not known and which the sum lacks', String(withoutLength), 'each'] },
-      { cells: ['Weight of the wire', String(figure(weightG / 1000, 4)), 'kg'] },
-      { cells: ['Housings', String(connectors), 'each'] },
-      { cells: ['Splices', String(splices), 'each'] },
+      { cells: ['Conductors', amount(wiring, conductors, 0), 'each'] },
+      { cells: ['Wire, sum of the cut lengths', amount(wiring, wireM, 3), 'm'] },
+      {
+        cells: [
+          'Conductors whose length is not known and which the sum lacks',
+          amount(wiring, withoutLength, 0),
+          'each',
+        ],
+      },
+      { cells: ['Weight of the wire', amount(wiring, weightG / 1000, 3), 'kg'] },
+      { cells: ['Housings', amount(wiring, connectors, 0), 'each'] },
+      { cells: ['Splices', amount(wiring, splices, 0), 'each'] },
     ],
   };
 }

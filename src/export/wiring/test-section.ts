@@ -70,6 +70,14 @@ export function testSection(wiring: Wiring): Section {
   };
 }
 
+/** The same reading and limits as numbers, for programs. */
+const NUMBER_COLUMNS: readonly Column[] = [
+  { key: 'expected_value', title: 'Expected, number', kind: 'number', weight: 8 },
+  { key: 'lowest', title: 'Lowest', kind: 'number', weight: 8 },
+  { key: 'highest', title: 'Highest', kind: 'number', weight: 8 },
+  { key: 'unit', title: 'Unit', kind: 'text', weight: 5 },
+];
+
 function columnsOf(wiring: Wiring): readonly Column[] {
   return [
     { key: 'test_id', title: 'Test', kind: 'code', weight: 6, role: 'key' },
@@ -79,6 +87,7 @@ function columnsOf(wiring: Wiring): readonly Column[] {
     { key: 'condition', title: 'Condition', kind: 'text', weight: 46 },
     { key: 'expected', title: 'Expected', kind: 'text', weight: 24 },
     { key: 'limit', title: 'Limit', kind: 'text', weight: 14 },
+    ...(wiring.pages ? [] : NUMBER_COLUMNS),
     { key: 'measured', title: 'Measured', kind: 'entry', weight: 10 },
     { key: 'instrument', title: 'Instrument, calibration', kind: 'entry', weight: 14 },
     { key: 'result', title: 'Pass', kind: 'check', weight: 5 },
@@ -106,6 +115,7 @@ function testTable(wiring: Wiring, { kind, title, type, whenEmpty }: Kind): Tabl
         test.instrument === usual ? test.condition : `${test.condition}; ${test.instrument}`,
         test.expected,
         limitText(test.lowest, test.highest, test.unit) ?? 'as expected',
+        ...(wiring.pages ? [] : [test.expectedValue ?? '–', test.lowest ?? '–', test.highest ?? '–', test.unit ?? '–']),
         null,
         null,
         null,

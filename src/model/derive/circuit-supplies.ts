@@ -242,6 +242,12 @@ function partLoadA(part: HarnessPart, terminal: string, runs: readonly Run[]): n
   return loads.length === 0 ? null : loads.reduce((sum, ampere) => sum + ampere, 0);
 }
 
+function classOfNamed({ what }: Named, ref: string): ElectricalClass | null {
+  if (what === 'feed') return 'feed';
+  if (what === 'ground') return 'power-ground';
+  return what === 'bus' ? (ref.endsWith('.high') ? 'can-high' : 'can-low') : null;
+}
+
 function partRun(
   pairing: Pairing,
   part: HarnessPart,
@@ -253,8 +259,7 @@ function partRun(
   const own = partEnd(part, terminal);
   const towards = named.what === 'ground';
   const feed = named.what === 'feed' ? lookUp(ref, (side, id) => pairing.side(side).feeds.get(id)) : null;
-  const namedClass: ElectricalClass | null =
-    named.what === 'feed' ? 'feed' : named.what === 'ground' ? 'power-ground' : null;
+  const namedClass = classOfNamed(named, ref);
   const electrical = namedClass ? { class: namedClass } : null;
   const loadA = partLoadA(part, terminal, runs);
   const lacking =
@@ -268,6 +273,7 @@ function partRun(
     fromElectrical: towards ? null : electrical,
     toElectrical: towards ? electrical : null,
     fuse: feed ? { id: ref, fuseA: feed.fuseA, place: 'feed' } : null,
+    twistGroup: named.what === 'bus' ? `part:${part.id}` : null,
     of: part.id,
     loadA,
     mask: pairing.options.maskOf(part.when),

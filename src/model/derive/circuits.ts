@@ -226,15 +226,22 @@ function missingOf(run: Run, it: Drawn): readonly string[] {
 /** `twistedWith` may stand at one of two conductors only and name a circuit, a key or a route: both get the name of the pair. */
 function withTwistGroups(circuits: readonly Circuit[]): readonly Circuit[] {
   const named = new Map<string, Circuit>();
-  for (const circuit of circuits) {
+  for (const circuit of circuits)
     for (const name of [circuit.id, circuit.key, ...circuit.otherKeys]) named.set(name, circuit);
-    for (const routeId of circuit.routeIds)
-      if (circuit.kind !== 'splice-stub' && !named.has(routeId)) named.set(routeId, circuit);
+  // A route names its own conductors to its own, and the stub of its net to the stub of the other's.
+  const byRoute = new Map<string, Circuit>();
+  const nameOf = (circuit: Circuit, routeId: string): string => `${circuit.kind === 'splice-stub'} ${routeId}`;
+  for (const circuit of circuits) {
+    for (const routeId of circuit.routeIds) {
+      const name = nameOf(circuit, routeId);
+      if (!byRoute.has(name)) byRoute.set(name, circuit);
+    }
   }
   const groups = new Map<string, string>();
   for (const circuit of circuits) {
     if (!circuit.twistGroup?.startsWith(WITH)) continue;
-    const partner = named.get(circuit.twistGroup.slice(WITH.length));
+    const name = circuit.twistGroup.slice(WITH.length);
+    const partner = named.get(name) ?? byRoute.get(nameOf(circuit, name));
     if (!partner || partner === circuit) continue;
     const group = groups.get(partner.key) ?? groups.get(circuit.key) ?? `twist:${[circuit.key, partner.key].sort()[0]}`;
     groups.set(circuit.key, group);

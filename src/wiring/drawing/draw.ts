@@ -2,35 +2,40 @@ import type { HarnessNode } from '../../model/index.ts';
 import type { Segment } from '../harness/graph.ts';
 import { spliceName, type PlanContext } from '../plan/context.ts';
 import type { SegmentRow } from '../plan/segment-table.ts';
+import { awayFromNeighbours, crosses, extentOf, placedByHand, placedByTree } from './place-nodes.ts';
 import { placeLabels, type LabelBox, type WantedLabel } from './place-labels.ts';
 import type { DrawnHarness, DrawnNode, DrawnSegment } from './drawn.ts';
 import { nodeShapes, scaleBar, segmentShapes, TEXT_MM } from './shapes.ts';
 import type { DrawnPoint } from './shape-types.ts';
-import { layoutTree } from './tree-layout.ts';
 
 /** Room for the harness itself on an A3 sheet laid wide, in mm: the sheet less its borders and the labels around. */
 const ROOM = { widthMm: 280, heightMm: 190 } as const;
 const BORDER_MM = 8;
 const SCALE_TOLERANCE = 0.02;
+/** A harness of a hand's length need not fill the sheet. */
+const LARGEST_MM_PER_M = 1000;
 
-/** Draws the harness: at the places a person gave, else as a tree true to scale along every segment. */
+/**
+ * Draws the harness true to scale along every segment: in the directions of a person's places where every node has one, else
+ * as a tree. Where those directions would make segments cross, the tree is drawn.
+ */
 export function drawHarness(context: PlanContext, rows: readonly SegmentRow[]): DrawnHarness {
   const nodes = [...context.graph.nodes.values()];
   if (nodes.length === 0) return NOTHING;
-  const byHand = nodes.every(({ x, y }) => x !== undefined && y !== undefined);
-  const raw = byHand ? placedByHand(nodes, context.graph.segments) : placedByTree(nodes, context.graph.segments);
-  const extent = extentOf([...raw.positions.values()]);
-  const fit = Math.min(ROOM.widthMm / Math.max(extent.width, 1e-9), ROOM.heightMm / Math.max(extent.height, 1e-9));
-  // A harness of a hand's length need not fill the sheet.
-  const mmPerUnit = Math.min(fit, byHand ? fit : 1000);
-  const positions = new Map(
-    [...raw.positions].map(([id, { x, y }]) => [
-      id,
-      { x: (x - extent.left) * mmPerUnit, y: (y - extent.top) * mmPerUnit },
-    ]),
+  const { segments } = context.graph;
+  const placed = nodes.every(({ x, y }) => x !== undefined && y !== undefined);
+  const given = placed ? placedByHand(nodes, segments) : null;
+  const positions = given !== null && !crosses(segments, given) ? given : placedByTree(nodes, segments);
+  const extent = extentOf([...positions.values()]);
+  const mmPerM = Math.min(
+    ROOM.widthMm / Math.max(extent.width, 1e-9),
+    ROOM.heightMm / Math.max(extent.height, 1e-9),
+    LARGEST_MM_PER_M,
   );
-  const mmPerM = byHand ? medianScale(context.graph.segments, positions) : mmPerUnit;
-  return finish(context, rows, nodes, positions, raw.directions, mmPerM, byHand ? 'by hand' : 'automatic');
+  const onPaper = new Map(
+    [...positions].map(([id, { x, y }]) => [id, { x: (x - extent.left) * mmPerM, y: (y - extent.top) * mmPerM }]),
+  );
+  return finish(context, rows, nodes, onPaper, mmPerM, positions === given ? 'by hand' : 'automatic');
 }
 
 const NOTHING: DrawnHarness = {
@@ -45,98 +50,6 @@ const NOTHING: DrawnHarness = {
   description: 'The map gives no nodes for its harness: there is nothing to draw.',
 };
 
-interface Raw {
-  readonly positions: ReadonlyMap<string, DrawnPoint>;
-  readonly directions: ReadonlyMap<string, number>;
-}
-
-function placedByHand(nodes: readonly HarnessNode[], segments: readonly Segment[]): Raw {
-  const positions = new Map(nodes.map(({ id, x, y }) => [id, { x: x!, y: y! }]));
-  return { positions, directions: awayFromNeighbours(nodes, segments, positions) };
-}
-
-/** Where a label has most room: away from the mean of the neighbours; downwards where they balance out. */
-function awayFromNeighbours(
-  nodes: readonly HarnessNode[],
-  segments: readonly Segment[],
-  positions: ReadonlyMap<string, DrawnPoint>,
-): Map<string, number> {
-  const sums = new Map(nodes.map(({ id }) => [id, { x: 0, y: 0 }]));
-  for (const { from, to } of segments) {
-    const [a, b] = [positions.get(from)!, positions.get(to)!];
-    const length = Math.hypot(b.x - a.x, b.y - a.y) || 1;
-    const unit = { x: (b.x - a.x) / length, y: (b.y - a.y) / length };
-    sums.set(from, { x: sums.get(from)!.x - unit.x, y: sums.get(from)!.y - unit.y });
-    sums.set(to, { x: sums.get(to)!.x + unit.x, y: sums.get(to)!.y + unit.y });
-  }
-  return new Map([...sums].map(([id, { x, y }]) => [id, Math.hypot(x, y) < 0.1 ? Math.PI / 2 : Math.atan2(y, x)]));
-}
-
-/** Lays out each connected piece and stacks them. */
-function placedByTree(nodes: readonly HarnessNode[], segments: readonly Segment[]): Raw {
-  const positions = new Map<string, DrawnPoint>();
-  let top = 0;
-  for (const piece of piecesOf(nodes, segments)) {
-    const { positions: own } = layoutTree(piece.nodes, piece.segments);
-    const extent = extentOf([...own.values()]);
-    for (const [id, { x, y }] of own) positions.set(id, { x: x - extent.left, y: y - extent.top + top });
-    top += extent.height + 0.4;
-  }
-  return { positions, directions: awayFromNeighbours(nodes, segments, positions) };
-}
-
-function piecesOf(
-  nodes: readonly HarnessNode[],
-  segments: readonly Segment[],
-): { readonly nodes: string[]; readonly segments: Segment[] }[] {
-  const around = new Map<string, string[]>(nodes.map(({ id }) => [id, []]));
-  for (const { from, to } of segments) {
-    around.get(from)!.push(to);
-    around.get(to)!.push(from);
-  }
-  const pieceOf = new Map<string, number>();
-  const pieces: { nodes: string[]; segments: Segment[] }[] = [];
-  for (const { id } of nodes) {
-    if (pieceOf.has(id)) continue;
-    const piece = { nodes: [id], segments: [] };
-    pieces.push(piece);
-    pieceOf.set(id, pieces.length - 1);
-    for (let at = 0; at < piece.nodes.length; at += 1) {
-      for (const next of around.get(piece.nodes[at]!)!) {
-        if (pieceOf.has(next)) continue;
-        pieceOf.set(next, pieces.length - 1);
-        piece.nodes.push(next);
-      }
-    }
-  }
-  for (const segment of segments) pieces[pieceOf.get(segment.from)!]!.segments.push(segment);
-  return pieces.sort((a, b) => b.nodes.length - a.nodes.length);
-}
-
-function extentOf(points: readonly DrawnPoint[]): {
-  readonly left: number;
-  readonly top: number;
-  readonly width: number;
-  readonly height: number;
-} {
-  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const { x, y } of points) {
-    left = Math.min(left, x);
-    right = Math.max(right, x);
-    top = Math.min(top, y);
-    bottom = Math.max(bottom, y);
-  }
-  return { left, top, width: right - left, height: bottom - top };
-}
-
-/** Scale of a drawing placed by hand: the middle one of its segments' own. */
-function medianScale(segments: readonly Segment[], positions: ReadonlyMap<string, DrawnPoint>): number {
-  const scales = segments
-    .map(({ from, to, lengthM }) => distance(positions.get(from)!, positions.get(to)!) / lengthM)
-    .sort((a, b) => a - b);
-  return scales[Math.floor(scales.length / 2)] ?? 0;
-}
-
 function distance(a: DrawnPoint, b: DrawnPoint): number {
   return Math.hypot(b.x - a.x, b.y - a.y);
 }
@@ -146,7 +59,6 @@ function finish(
   rows: readonly SegmentRow[],
   nodes: readonly HarnessNode[],
   bare: ReadonlyMap<string, DrawnPoint>,
-  directions: ReadonlyMap<string, number>,
   mmPerM: number,
   layout: 'by hand' | 'automatic',
 ): DrawnHarness {
@@ -154,6 +66,7 @@ function finish(
   const drawn = context.graph.segments.map((segment) => drawnSegment(segment, bare, mmPerM, byId.get(segment.id)));
   const obstacles = drawn.flatMap(({ points, lengthM }) => segmentObstacles(points, lengthM));
   const splices = splicesByNode(context);
+  const directions = awayFromNeighbours(nodes, context.graph.segments, bare);
   const wanted = nodes.map((node): WantedLabel => ({
     id: node.id,
     lines: labelLines(context, node, splices.get(node.id) ?? []),

@@ -1,14 +1,6 @@
 import type { Segment } from '../harness/graph.ts';
 import type { DrawnPoint } from './shape-types.ts';
 
-/** A tree with lengths, as laid out: positions in metres, and which segments lie in the tree. */
-export interface TreeLayout {
-  readonly positions: ReadonlyMap<string, DrawnPoint>;
-  /** Direction in which each node was reached, in radians. */
-  readonly directions: ReadonlyMap<string, number>;
-  readonly tree: ReadonlySet<string>;
-}
-
 interface Branch {
   readonly node: string;
   readonly segment: Segment;
@@ -19,7 +11,7 @@ interface Branch {
  * the number of its ends and is drawn in the middle of it (equal-angle layout of trees, Felsenstein, *Inferring Phylogenies*).
  * Starts in the middle of the longest way, which ends up level. Segments that close a circle are left out of the tree.
  */
-export function layoutTree(nodes: readonly string[], segments: readonly Segment[]): TreeLayout {
+export function layoutTree(nodes: readonly string[], segments: readonly Segment[]): ReadonlyMap<string, DrawnPoint> {
   const around = new Map<string, Branch[]>(nodes.map((node) => [node, []]));
   const tree = spanningTree(nodes, segments);
   for (const segment of segments) {
@@ -37,7 +29,6 @@ export function layoutTree(nodes: readonly string[], segments: readonly Segment[
     leaves.set(node, own.length === 0 ? 1 : own.reduce((sum, branch) => sum + leaves.get(branch.node)!, 0));
   }
   const positions = new Map<string, DrawnPoint>([[root, { x: 0, y: 0 }]]);
-  const directions = new Map<string, number>([[root, 0]]);
   const arcs = new Map<string, readonly [number, number]>([[root, [-Math.PI, Math.PI]]]);
   for (const { node } of order) {
     const [from, to] = arcs.get(node)!;
@@ -55,27 +46,23 @@ export function layoutTree(nodes: readonly string[], segments: readonly Segment[
         x: here.x + child.segment.lengthM * Math.cos(direction),
         y: here.y + child.segment.lengthM * Math.sin(direction),
       });
-      directions.set(child.node, direction);
       arcs.set(child.node, [start, start + width]);
       start += width;
     }
   }
-  return levelled({ positions, directions, tree }, trunk);
+  return levelled(positions, trunk);
 }
 
 /** Turns the layout so that the longest way lies level. */
-function levelled(layout: TreeLayout, trunk: readonly string[]): TreeLayout {
-  const a = layout.positions.get(trunk[0]!)!;
-  const b = layout.positions.get(trunk.at(-1)!)!;
+function levelled(
+  positions: ReadonlyMap<string, DrawnPoint>,
+  trunk: readonly string[],
+): ReadonlyMap<string, DrawnPoint> {
+  const a = positions.get(trunk[0]!)!;
+  const b = positions.get(trunk.at(-1)!)!;
   const turn = -Math.atan2(b.y - a.y, b.x - a.x);
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
-  return {
-    tree: layout.tree,
-    positions: new Map(
-      [...layout.positions].map(([id, { x, y }]) => [id, { x: x * cos - y * sin, y: x * sin + y * cos }]),
-    ),
-    directions: new Map([...layout.directions].map(([id, direction]) => [id, direction + turn])),
-  };
+  return new Map([...positions].map(([id, { x, y }]) => [id, { x: x * cos - y * sin, y: x * sin + y * cos }]));
 }
 
 /** The heaviest child in the middle, the others alternating outwards: the trunk goes on straight. */
@@ -89,8 +76,8 @@ function heaviestInside(children: readonly Branch[], leaves: ReadonlyMap<string,
   return [...left.reverse(), ...right];
 }
 
-/** Minimum spanning tree (Kruskal): the longest segment of a circle is the one left out. */
-function spanningTree(nodes: readonly string[], segments: readonly Segment[]): Set<string> {
+/** Ids of the minimum spanning tree (Kruskal): the longest segment of a circle is the one left out. */
+export function spanningTree(nodes: readonly string[], segments: readonly Segment[]): Set<string> {
   const parent = new Map(nodes.map((node) => [node, node]));
   const find = (node: string): string => {
     let root = node;

@@ -6,6 +6,9 @@ import type { DropDuty } from '../tables/drop-limits.ts';
 
 /** Current taken for a signal of which nothing is stated, in amperes. Common practice: no input draws more. */
 const SIGNAL_A = 0.1;
+/** Current of a three-wire sensor in its supply and return, and into an analogue input, in amperes. Common practice. */
+const SENSOR_A = 0.01;
+const ANALOGUE_A = 0.001;
 
 const SUPPLY_KINDS: ReadonlySet<Circuit['kind']> = new Set(['feed', 'ground', 'part']);
 const LOADS: ReadonlySet<string> = new Set(['coil-to-battery', 'coil-to-ground', 'lamp', 'motor']);
@@ -21,6 +24,10 @@ export function currentOf(circuit: Circuit): {
   // A supply conductor whose load nobody stated may carry all that its fuse lets through on and on.
   if (SUPPLY_KINDS.has(circuit.kind) && circuit.fuse?.fuseA)
     return { ampere: circuit.fuse.fuseA * FUSE_RULES.continuousShare, by: 'fuse' };
+  if (circuit.kind === 'sensor-supply' || circuit.kind === 'sensor-return') return { ampere: SENSOR_A, by: 'assumed' };
+  const classes = [circuit.fromElectrical?.class, circuit.toElectrical?.class];
+  if (classes.includes('ratiometric-5v') || classes.includes('input-analogue'))
+    return { ampere: ANALOGUE_A, by: 'assumed' };
   return { ampere: SIGNAL_A, by: 'assumed' };
 }
 

@@ -14,10 +14,11 @@ export interface LabelRow {
   readonly options: readonly string[];
 }
 
-/** Text at an end: the circuit, where this end goes, and the person's own words when there are some. */
+/** Text at an end: the circuit, the person's own words when there are some, and where this end goes. */
 export function labelText(circuit: Circuit, end: CircuitEnd): string {
-  const own = circuit.label === null ? '' : ` ${circuit.label}`;
-  return `${circuit.id}${own} ${placeText(end)}`;
+  const own = circuit.label ?? '';
+  const name = own.startsWith(circuit.id) ? own : `${circuit.id} ${own}`.trim();
+  return `${name} ${placeText(end)}`;
 }
 
 /** Labels of both ends of every conductor. */

@@ -59,7 +59,7 @@ function truthRows(
     lowest: null,
     highest: null,
     instrument: 'in the vehicle, wheels off the ground, starter and motion guarded',
-    source: entry ? `${TRUTH_SOURCE} (${entry.title})` : TRUTH_SOURCE,
+    source: entry?.sources.find(({ provenance }) => provenance === 'read')?.source ?? TRUTH_SOURCE,
     circuits,
     options,
   }));

@@ -93,7 +93,8 @@ function busTests(context: PlanContext, buses: readonly BusPhysical[]): TestDraf
     const highs = context.conductors.filter(({ circuit }) => touches(circuit.key, circuit.of, bus.ref, context));
     if (highs.length === 0) return [];
     const circuits = highs.map(({ circuit }) => circuit.id);
-    const points = [...new Set(highs.map(({ circuit }) => placeText(circuit.from)))].slice(0, 2);
+    const touchable = highs.map(({ circuit }) => (circuit.to.kind === 'splice' ? circuit.from : circuit.to));
+    const points = [...new Set(touchable.map(placeText))].slice(0, 2);
     const mask = highs.reduce((all, { circuit }) => all | circuit.mask, 0n);
     const options = context.optionsOf(mask);
     const across: TestDraft = {

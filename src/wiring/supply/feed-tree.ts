@@ -13,7 +13,7 @@ export interface FeedLoad {
   readonly liveIn: readonly KeyState[];
   /** Whether the platform says in which states it is live; else the habit of its kind is taken. */
   readonly liveInKnown: boolean;
-  /** Load of the vehicle as the platform states it; null when it does not. */
+  /** Load of what stays on it in the vehicle, as the platform states it, without what the map adds; null when not stated. */
   readonly ownA: number | null;
   /** Circuits of the added harness which it supplies, and what they draw. */
   readonly circuits: readonly string[];

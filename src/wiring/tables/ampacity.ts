@@ -104,7 +104,7 @@ export const BUNDLE_FACTORS: Readonly<
 
 /** A conductor counts as carrying current in a bundle from this share of its own free-air current: heat goes with the square. */
 export const CARRYING_SHARE = {
-  share: 0.1,
-  source: 'at a tenth of its current a conductor gives a hundredth of its heat',
+  share: 0.2,
+  source: 'at a fifth of its current a conductor gives a twenty-fifth of its heat',
   provenance: 'common practice',
 } as const;
