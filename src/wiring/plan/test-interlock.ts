@@ -15,22 +15,55 @@ const OPEN_SOURCE = '49 CFR 571.124 S5.2: a broken conductor leads to the safe s
 export function interlockTests(context: PlanContext): TestDraft[] {
   const byRoute = new Map<string, PlannedConductor[]>();
   for (const conductor of context.conductors) {
-    if (conductor.circuit.criticality !== 'interlock') continue;
+    const { criticality, functionIds } = conductor.circuit;
+    if (criticality !== 'interlock' && !functionIds.some((id) => PEDAL_TRACKS.has(id))) continue;
     for (const id of conductor.circuit.routeIds) byRoute.set(id, [...(byRoute.get(id) ?? []), conductor]);
   }
   const fits = new Map(electricalFits(context.pairing).map((fit) => [`${fit.routeId} ${fit.from}`, fit]));
-  return context.pairing.map.routes.flatMap((route) => {
+  const tested = context.pairing.map.routes.flatMap((route) => {
     const conductors = byRoute.get(route.id) ?? [];
     if (conductors.length === 0) return [];
     const options = context.optionsOf(context.pairing.options.maskOf(route.when));
     const circuits = conductors.map(({ circuit }) => circuit.id);
-    const rows = route.from.flatMap((ref) => {
+    const interlock = conductors.some(({ circuit }) => circuit.criticality === 'interlock');
+    const rows = (interlock ? route.from : []).flatMap((ref) => {
       const source = context.pairing.find(ref);
       if (source?.kind !== 'wire') return [];
       const level = fits.get(`${route.id} ${ref}`)?.fit.activeLevel ?? null;
       return truthRows(context, route, ref, source.wire, level, circuits, options);
     });
     return [...rows, ...openRows(context, route, conductors, options)];
+  });
+  return [...tested, ...supplyOpenRows(context)];
+}
+
+/** Functions whose conductors are opened one by one although they are no interlock. */
+const PEDAL_TRACKS: ReadonlySet<string> = new Set([
+  'accelerator-pedal-position-1',
+  'accelerator-pedal-position-2',
+  'pedal-sensor-supply-returns',
+]);
+
+/** Feed and ground of an interface module which an interlock function goes through, each opened in turn. */
+function supplyOpenRows(context: PlanContext): TestDraft[] {
+  return context.conductors.flatMap(({ circuit }): TestDraft[] => {
+    if (circuit.criticality !== 'interlock' || circuit.routeIds.length > 0 || circuit.of === null) return [];
+    return [
+      {
+        kind: 'open-wire',
+        points: [placeText(circuit.from), placeText(circuit.to)],
+        condition: `${circuit.id} opened at ${placeText(circuit.from)}, everything asked for that goes through ${circuit.of}`,
+        expectedValue: null,
+        expected: `outputs of ${circuit.of} at their level without firmware; every function through it in its safe state`,
+        unit: null,
+        lowest: null,
+        highest: null,
+        instrument: 'in the vehicle, wheels off the ground, starter and motion guarded',
+        source: OPEN_SOURCE,
+        circuits: [circuit.id],
+        options: context.optionsOf(circuit.mask),
+      },
+    ];
   });
 }
 
