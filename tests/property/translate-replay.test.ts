@@ -88,7 +88,7 @@ describe('the engine on doubles against the plain interpreter on unbounded integ
         combining,
         fc.array(anyTimedStep, { maxLength: 1 }),
         ([sources, ticks], target, before, combine, after) => {
-          const { pairing, route } = routeBetween(sources, target, [...before.slice(0, 1), combine, ...after]);
+          const { pairing, route } = routeBetween([...sources], target, [...before.slice(0, 1), combine, ...after]);
           const result = compileRoute(analyseRoute(pairing, route), 10);
           fc.pre(result.kind === 'values' && fitsDoubles(result.program));
           if (result.kind !== 'values') return;
