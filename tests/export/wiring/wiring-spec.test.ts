@@ -241,7 +241,7 @@ describe('one build', () => {
       .filter(({ variant_expr }) => variant_expr === 'drivetrain=4wd')
       .map((row) => row['circuit_id']);
     expect(fourWheel).toContain('139');
-    expect(circuits({ drivetrain: '2wd' })).toEqual(circuits().filter((id) => !fourWheel.includes(id)));
+    expect(circuits({ drivetrain: '2wd' })).toEqual(circuits().filter((id) => !fourWheel.includes(id as string)));
     expect(circuits({ drivetrain: '4wd' })).toEqual(circuits());
   });
   it('has no column of builds, and files of its own', () => {
