@@ -20,6 +20,7 @@ import { type Form, refuse } from './form.ts';
 import { mapRanges } from './ranges.ts';
 import { scaleFor, straightLine } from './scale.ts';
 import { segmentsOf } from './segments.ts';
+import { shortened } from './shorten.ts';
 import { MEASURED, MEASURED_PER_UNIT, type Output } from './types.ts';
 
 export interface Written {
@@ -115,7 +116,7 @@ function addSegments(
   if (only === undefined) return refuse('no value of the source gets through to the target');
   const whole = segments.length === 1 && only.lo === span.lo && only.hi === span.hi;
   if (whole && only.a === 1n && only.b === 0n && only.c === 0n && only.d === 1n) return from;
-  return addNode(builder, { kind: 'segments', from, segments });
+  return addNode(builder, { kind: 'segments', from, segments: shortened(segments) });
 }
 
 /** A function that is one straight line for every x, or null. */

@@ -6,6 +6,7 @@ import { type Form, type StateLabel, refuse } from './form.ts';
 import { type RangeTable, compactRanges, mapRanges, outputsOf } from './ranges.ts';
 import { type Scale, type ScaleNeeds, powerOfTwoFor, straightLine } from './scale.ts';
 import { outputSpan, segmentsOf } from './segments.ts';
+import { shortened } from './shorten.ts';
 import type { Node, WorkingStep } from './types.ts';
 
 /** A program under construction. */
@@ -51,7 +52,7 @@ export function toCounts(builder: Builder, form: NumberForm | ValuesForm, scale:
   const segments = segmentsOf(chain(form.pieces, countsOf(inverse(count))), form.span);
   const span = outputSpan(segments);
   if (span === null) return refuse('no value of the source gets through its steps');
-  const slot = addNode(builder, { kind: 'segments', from: form.slot, segments });
+  const slot = addNode(builder, { kind: 'segments', from: form.slot, segments: shortened(segments) });
   builder.working.push({ node: builder.nodes.length - 1, count: String(toExact(count)), exact: scale.exact });
   return { kind: 'number', slot, span, pieces: countsOf(count) };
 }

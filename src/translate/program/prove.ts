@@ -56,7 +56,9 @@ export function proveRoute(compiled: CompiledRoute): IntegerProof {
   const segments: readonly Segment[] =
     node === undefined ? [{ ...coding, a: 1n, b: 0n, c: 0n, d: 1n }] : node.kind === 'segments' ? node.segments : [];
   if (segments.length === 0) return bare;
-  const formulasHold = segments.every((segment) => formulaHolds(compiled.analysis, segment));
+  const formulasHold = segments.every(
+    (segment) => formulaHolds(compiled.analysis, { ...segment, ...segment.exact }) && shortAgrees(segment),
+  );
   const count = segments.reduce((total, { lo, hi }) => total + hi - lo + 1n, 0n);
   const exhaustive = count <= EXHAUSTIVE_RAWS;
   const worst = segments.map((segment) => (exhaustive ? worstOfAll(segment) : worstOfEnds(segment))).reduce(worse);
@@ -103,6 +105,16 @@ function exactRaw(analysis: RouteAnalysis, raw: bigint): Rational | null {
   return exact;
 }
 
+/** Whether the shorter integers give what the exact formula gives, at every raw value of the segment. */
+function shortAgrees(segment: Segment): boolean {
+  if (segment.exact === undefined) return true;
+  const exact: Segment = { lo: segment.lo, hi: segment.hi, ...segment.exact };
+  for (let raw = segment.lo; raw <= segment.hi; raw += 1n) {
+    if (segmentValue(segment, raw) !== segmentValue(exact, raw)) return false;
+  }
+  return true;
+}
+
 interface Worst {
   readonly error: Rational;
   readonly at: bigint;
@@ -112,10 +124,12 @@ function worse(a: Worst, b: Worst): Worst {
   return compare(a.error, b.error) >= 0 ? a : b;
 }
 
-function errorAt(segment: Segment, raw: bigint): Worst {
+/** The error of what is worked out against the exact formula, which `short` may stand for. */
+function errorAt(short: Segment, raw: bigint): Worst {
+  const segment = { ...short, ...short.exact };
   const n = segment.a * raw + segment.b;
   const d = segment.c * raw + segment.d;
-  const off = n - segmentValue(segment, raw) * d;
+  const off = n - segmentValue(short, raw) * d;
   return { error: rational(off < 0n ? -off : off, d), at: raw };
 }
 
@@ -130,7 +144,7 @@ function worstOfAll(segment: Segment): Worst {
   const { lo, hi, a, b, c, d } = segment;
   const size = (n: bigint): bigint => (n < 0n ? -n : n);
   const far = size(lo) > size(hi) ? size(lo) : size(hi);
-  if (c !== 0n || 2n * (size(a) * far + size(b) + d) >= DOUBLE) {
+  if (segment.exact !== undefined || c !== 0n || 2n * (size(a) * far + size(b) + d) >= DOUBLE) {
     let worst = errorAt(segment, lo);
     for (let raw = lo + 1n; raw <= hi; raw += 1n) worst = worse(worst, errorAt(segment, raw));
     return worst;

@@ -67,6 +67,8 @@ export interface Segment {
   readonly b: bigint;
   readonly c: bigint;
   readonly d: bigint;
+  /** Where a … d were chosen shorter than the formula they stand for: that formula. Both give the same for every input. */
+  readonly exact?: { readonly a: bigint; readonly b: bigint; readonly c: bigint; readonly d: bigint };
 }
 
 export interface RangeEntry {

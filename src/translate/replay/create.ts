@@ -1,8 +1,9 @@
 import type { Endpoint, Pairing, Route } from '../../model/index.ts';
 import { holds } from '../../model/index.ts';
 import { planModule } from '../plan/build.ts';
+import type { ModulePlan } from '../plan/types.ts';
 import { type ModuleRun, createModuleRun } from './module-run.ts';
-import type { Replay, ReplayFrame, ReplayOptions, WireLevel } from './types.ts';
+import type { Replay, ReplayFrame, ReplayOptions, SentFrame, WireLevel } from './types.ts';
 
 /**
  * Runs the interface modules of a pairing on frames and wire levels, in whole microseconds. Deterministic: the same input gives the
@@ -24,14 +25,29 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
   const bridged = plans.length > 1;
   const modules: Running[] = plans.map((plan, index) => {
     const by = plan.module.id;
+    // One event a message, filled anew for each frame.
+    const events = plan.transmits.map(({ ref, bus, frameId, extended, fd }): Filled<SentFrame> => ({
+      kind: 'frame',
+      by,
+      message: ref,
+      bus,
+      frameId,
+      extended,
+      fd,
+      data: new Uint8Array(),
+      timeUs: 0,
+    }));
     const run = createModuleRun(plan, {
       sendFrame(position, data, timeUs) {
-        const { ref, bus, frameId, extended, fd } = plan.transmits[position]!;
-        const sentUs = timeUs + plan.latencyUs;
-        const event = { kind: 'frame', by, message: ref, bus, frameId, extended, fd, data, timeUs: sentUs } as const;
+        const event = events[position]!;
+        event.timeUs = timeUs + plan.latencyUs;
+        event.data = data;
         output(event);
         // Another interface module may listen to the same bus.
-        if (bridged) pending.add({ ...event, data: data.slice() }, index);
+        if (bridged) {
+          pending.add({ ...event, data: data.slice() }, index);
+          clock[1] = Math.min(clock[1]!, event.timeUs);
+        }
       },
       drive: (wire, level, timeUs) => output({ kind: 'wire', by, wire, level, timeUs: timeUs + plan.latencyUs }),
       sample: options.sample,
@@ -39,7 +55,8 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
     return { run, plan, startedUs: 0, nextUs: 0 };
   });
 
-  let clockUs = -Infinity;
+  /** The latest moment seen, and the first at which something is due. Doubles in an array cost no allocation when they are set. */
+  const clock = Float64Array.of(-Infinity, -Infinity);
   let powered = false;
   const power = (timeUs: number): void => {
     if (powered) return;
@@ -68,27 +85,34 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
       next.nextUs += next.plan.periodUs;
     }
   };
-  const routing = modules.map(
-    ({ plan }) =>
-      new Map(plan.received.map((message, index) => [keyOf(message.bus, message.frameId, message.extended), index])),
-  );
+  const tables = modules.map(({ plan }) => frameTables(plan));
   const dispatch = (frame: ReplayFrame, from: number): void => {
-    const key = keyOf(frame.bus, frame.frameId, frame.extended);
     for (let index = 0; index < modules.length; index += 1) {
       if (index === from) continue;
-      const message = routing[index]!.get(key);
+      const table = tables[index]!(frame.bus);
+      if (table === null) continue;
+      const { frameId } = frame;
+      const message = frame.extended
+        ? (table.extended.get(frameId) ?? -1)
+        : frameId < 2048
+          ? table.standard[frameId]!
+          : -1;
       const module = modules[index]!;
-      if (message !== undefined && frame.timeUs >= module.startedUs)
-        module.run.receive(message, frame.data, frame.timeUs);
+      if (message >= 0 && frame.timeUs >= module.startedUs) module.run.receive(message, frame.data, frame.timeUs);
     }
   };
-  const advance = (timeUs: number): number => {
-    const now = timeUs > clockUs ? timeUs : clockUs;
-    power(now);
-    runTicks(now, false);
-    clockUs = now;
-    return now;
+  /** Lets everything happen that is due before a moment (or at it); gives the moment, or the clock's where it would run backwards. */
+  const advance = (timeUs: number, inclusive: boolean): number => {
+    if (timeUs < clock[0]!) return clock[0]!;
+    if (timeUs >= clock[1]!) {
+      power(timeUs);
+      runTicks(timeUs, inclusive);
+      clock[1] = nextEvent();
+    }
+    clock[0] = timeUs;
+    return timeUs;
   };
+  const nextEvent = (): number => modules.reduce((next, { nextUs }) => Math.min(next, nextUs), pending.nextUs());
   const wireInputs = modules.map(
     ({ plan }) => new Map(plan.wiresIn.map((wire, index) => [wire.ref, { index, kind: wire.kind }])),
   );
@@ -97,11 +121,11 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
     plans,
     refused: plans.flatMap(({ refused }) => refused),
     onFrame(frame) {
-      const now = advance(frame.timeUs);
+      const now = advance(frame.timeUs, false);
       dispatch(now === frame.timeUs ? frame : { ...frame, timeUs: now }, -1);
     },
     onWire(ref, level, timeUs) {
-      const now = advance(timeUs);
+      const now = advance(timeUs, false);
       modules.forEach(({ run }, index) => {
         const wire = wireInputs[index]!.get(ref);
         if (wire === undefined) return;
@@ -111,10 +135,7 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
       for (const wire of conductors.get(ref) ?? []) output({ kind: 'wire', by: null, wire, level, timeUs: now });
     },
     advanceTo(timeUs) {
-      const now = timeUs > clockUs ? timeUs : clockUs;
-      power(now);
-      runTicks(now, true);
-      clockUs = now;
+      advance(timeUs, true);
     },
   };
 }
@@ -138,8 +159,33 @@ function valueOf(level: Exclude<WireLevel, { kind: 'open' }>, kind: 'switched' |
   }
 }
 
-function keyOf(bus: string, frameId: number, extended: boolean): string {
-  return `${extended ? 'x' : 's'}${frameId}@${bus}`;
+type Filled<T> = { -readonly [K in keyof T]: T[K] };
+
+/** Positions of received messages by frame id; −1: not received. */
+interface FrameTable {
+  readonly standard: Int16Array;
+  readonly extended: ReadonlyMap<number, number>;
+}
+
+/** Finds the table of a bus; the last one asked for is at hand, since frames come in runs from few buses. */
+function frameTables({ received }: ModulePlan): (bus: string) => FrameTable | null {
+  const tables = new Map<string, { standard: Int16Array; extended: Map<number, number> }>();
+  received.forEach(({ bus, frameId, extended }, index) => {
+    let table = tables.get(bus);
+    if (table === undefined)
+      tables.set(bus, (table = { standard: new Int16Array(2048).fill(-1), extended: new Map() }));
+    if (extended) table.extended.set(frameId, index);
+    else table.standard[frameId] = index;
+  });
+  let lastBus = '';
+  let last: FrameTable | null = null;
+  return (bus) => {
+    if (bus !== lastBus) {
+      lastBus = bus;
+      last = tables.get(bus) ?? null;
+    }
+    return last;
+  };
 }
 
 /** Frames on their way from one interface module to others, in order of arrival. */

@@ -1,8 +1,9 @@
 import type { ModulePlan, WireOutput } from '../plan/types.ts';
+import { createCadence } from './cadence-run.ts';
 import { MARK, MARK_NEVER, statusOfMark } from './marks.ts';
-import { type Outcome, createOutcomes, createRouteRun } from './route-run.ts';
+import { type Outcome, createHoldState, createRouteRun, createSettle } from './route-run.ts';
 import { createSources } from './sources.ts';
-import { createTransmitRun } from './transmit-run.ts';
+import { createTransmitRun, writerOf } from './transmit-run.ts';
 import type { RouteSample, WireLevel } from './types.ts';
 
 /** One interface module running. */
@@ -29,83 +30,80 @@ export function createModuleRun(plan: ModulePlan, ports: ModulePorts): ModuleRun
   const sources = createSources(plan);
   const levels = new Float64Array(plan.wiresIn.length).fill(MARK_NEVER);
   const runs = plan.routes.map((route) => createRouteRun(route, sources, levels).run);
-  const outcomes = plan.routes.map(createOutcomes);
-  const values: (number | bigint)[] = plan.routes.map(() => MARK_NEVER);
-  const dirty = new Uint8Array(plan.routes.length).fill(1);
+  const holds = createHoldState(plan.routes.length);
+  const settles = plan.routes.map((route, index) => createSettle(route, index, holds));
+  const writers = plan.routes.map((_, index) => writerOf(plan, index));
   const everyTick = plan.routes.flatMap(({ everyTick: each }, index) => (each ? [index] : []));
-  const inTicks = Uint8Array.from(plan.routes, (route) => (route.everyTick ? 1 : 0));
-  const readersOfGroup = plan.groups.map((_, group) => readersOf(plan, 'group', group));
-  const readersOfWire = plan.wiresIn.map((_, wire) => readersOf(plan, 'wire', wire));
+  /** What routes with memory gave at the last tick: they advance once a tick and never in between. */
+  const ticked: (number | bigint)[] = plan.routes.map(() => MARK_NEVER);
+  const workOut = plan.routes.map(({ everyTick: each }, index) => (each ? () => ticked[index]! : runs[index]!));
   const { sample } = ports;
 
-  const spoil = (routes: readonly number[]): void => {
-    for (let index = 0; index < routes.length; index += 1) dirty[routes[index]!] = 1;
-  };
-  const workOut = (route: number): number | bigint => {
-    if (dirty[route] === 1) {
-      // Routes with memory run once a tick and never in between.
-      if (inTicks[route] === 0) {
-        values[route] = runs[route]!();
-        dirty[route] = 0;
-      }
-    }
-    return values[route]!;
-  };
+  const tell = (route: number, value: number | bigint, outcome: Outcome, timeUs: number): void =>
+    sample?.({
+      route: plan.routes[route]!.route.id,
+      timeUs,
+      raw: outcome.written ? outcome.raw : null,
+      state: isMark(value) ? STATES[statusOfMark(value as number)] : 'value',
+    });
   const outcomeOf = (routes: readonly number[], timeUs: number): Outcome => {
     let chosen = routes[0]!;
-    let value = workOut(chosen);
-    if (routes.length > 1) {
-      for (let at = 1; at < routes.length && isMark(value); at += 1) {
-        const other = workOut(routes[at]!);
-        if (!isMark(other)) {
-          chosen = routes[at]!;
-          value = other;
-        }
-      }
-      if (isMark(value)) [chosen, value] = [routes[0]!, values[routes[0]!]!];
+    let value = workOut[chosen]!();
+    for (let at = 1; at < routes.length && isMark(value); at += 1) {
+      const other = workOut[routes[at]!]!();
+      if (isMark(other)) continue;
+      chosen = routes[at]!;
+      value = other;
     }
-    const outcome = outcomes[chosen]!;
-    outcome.settle(value, timeUs);
-    if (sample !== undefined) {
-      sample({
-        route: plan.routes[chosen]!.route.id,
-        timeUs,
-        raw: outcome.now.written ? outcome.now.raw : null,
-        state: isMark(value) ? STATES[statusOfMark(value as number)] : 'value',
-      });
-    }
-    return outcome.now;
+    const outcome = settles[chosen]!(value, timeUs);
+    if (sample !== undefined) tell(chosen, value, outcome, timeUs);
+    return outcome;
+  };
+  const lane = {
+    arena: new DataView(sources.arena.buffer),
+    missing: sources.missing,
+    ...holds,
+    general(route: number, out: Uint8Array, timeUs: number): boolean {
+      const { written, raw } = settles[route]!(workOut[route]!(), timeUs);
+      if (written) writers[route]!(out, raw);
+      return written;
+    },
   };
   const transmits = plan.transmits.map((transmit, index) =>
-    createTransmitRun(plan, transmit, { outcomeOf, send: (data, timeUs) => ports.sendFrame(index, data, timeUs) }),
+    createTransmitRun(plan, transmit, {
+      lane,
+      offsets: sources.offsets,
+      lanes: sample === undefined,
+      outcomeOf,
+      send: (data, timeUs) => ports.sendFrame(index, data, timeUs),
+    }),
   );
+  const cadence = createCadence(plan, transmits);
+  const sentWith = sendersOf(plan);
   const wires = plan.wiresOut.map((wire) => drivingOf(wire, outcomeOf, ports));
   return {
     plan,
-    start(timeUs) {
-      for (const transmit of transmits) transmit.start(timeUs);
-    },
+    start: (timeUs) => cadence.start(timeUs),
     receive(message, data, timeUs) {
       const { groups, forwards, triggers } = plan.received[message]!;
       for (let index = 0; index < groups.length; index += 1) {
         const group = groups[index]!;
-        if (sources.accept(group, data, timeUs)) spoil(readersOfGroup[group]!);
+        if (sources.accept(group, data, timeUs)) cadence.touch(sentWith.group[group]!);
       }
-      for (const transmit of forwards) ports.sendFrame(transmit, data, timeUs);
-      for (const transmit of triggers) transmits[transmit]!.trigger(timeUs);
+      for (let index = 0; index < forwards.length; index += 1) ports.sendFrame(forwards[index]!, data, timeUs);
+      for (let index = 0; index < triggers.length; index += 1) transmits[triggers[index]!]!.inTurn(timeUs);
     },
     level(wire, value) {
-      if (levels[wire] === value) return;
       levels[wire] = value;
-      spoil(readersOfWire[wire]!);
+      cadence.touch(sentWith.wire[wire]!);
     },
     tick(timeUs) {
-      sources.expire(timeUs, (group) => spoil(readersOfGroup[group]!));
+      if (sources.expire(timeUs)) cadence.touchAll();
       for (let index = 0; index < everyTick.length; index += 1) {
         const route = everyTick[index]!;
-        values[route] = runs[route]!();
+        ticked[route] = runs[route]!();
       }
-      for (let index = 0; index < transmits.length; index += 1) transmits[index]!.tick(timeUs);
+      cadence.tick(timeUs);
       for (let index = 0; index < wires.length; index += 1) wires[index]!(timeUs);
     },
   };
@@ -115,14 +113,26 @@ function isMark(value: number | bigint): boolean {
   return typeof value === 'number' && value >= MARK;
 }
 
-function readersOf({ routes }: ModulePlan, kind: 'group' | 'wire', position: number): readonly number[] {
-  return routes.flatMap(({ sources }, index) =>
-    sources.some(
-      (source) => source.kind === kind && (source.kind === 'group' ? source.group : source.wire) === position,
-    )
-      ? [index]
-      : [],
-  );
+/** For each group and wire, the transmits by change that something of it is routed into. */
+function sendersOf(plan: ModulePlan): {
+  readonly group: readonly (readonly number[])[];
+  readonly wire: readonly (readonly number[])[];
+} {
+  const made = (kind: 'group' | 'wire', position: number): readonly number[] =>
+    plan.transmits.flatMap(({ cadence, pages }, transmit) => {
+      if (cadence.kind === 'cyclic' || cadence.kind === 'forwarded') return [];
+      const routes = pages.flatMap(({ fields }) => fields.flatMap((field) => field.routes));
+      const reads = routes.some((index) =>
+        plan.routes[index]!.sources.some(
+          (source) => source.kind === kind && (source.kind === 'group' ? source.group : source.wire) === position,
+        ),
+      );
+      return reads ? [transmit] : [];
+    });
+  return {
+    group: plan.groups.map((_, group) => made('group', group)),
+    wire: plan.wiresIn.map((_, wire) => made('wire', wire)),
+  };
 }
 
 /** Drives a wire at every tick; tells only what changes. A wire starts open. */

@@ -75,19 +75,33 @@ export interface Outcome {
   raw: number | bigint;
 }
 
-/** Turns what the steps gave into what is written; keeps what a hold needs. */
-export interface Outcomes {
-  readonly now: Outcome;
-  settle(value: number | bigint, timeUs: number): void;
+/** What a hold needs, for every route of a module; the lane keeps it too. */
+export interface HoldState {
+  readonly held: Float64Array;
+  readonly hasHeld: Uint8Array;
+  readonly lostSince: Float64Array;
+  /** Held values that a double does not hold. */
+  readonly wide: Map<number, bigint>;
 }
 
-export function createOutcomes({ compiled }: PlannedRoute): Outcomes {
+export function createHoldState(routes: number): HoldState {
+  return {
+    held: new Float64Array(routes),
+    hasHeld: new Uint8Array(routes),
+    lostSince: new Float64Array(routes).fill(-1),
+    wide: new Map(),
+  };
+}
+
+/** Turns what the steps of a route gave into what is written; keeps what a hold needs. */
+export type Settle = (value: number | bigint, timeUs: number) => Outcome;
+
+export function createSettle({ compiled }: PlannedRoute, route: number, state: HoldState): Settle {
   const { loss } = compiled;
   const notAvailable = loss.notAvailable === null ? null : plainRaw(loss.notAvailable);
   const error = loss.error === null ? null : plainRaw(loss.error);
   const now: Outcome = { written: false, raw: 0 };
-  let held: number | bigint | null = null;
-  let lostSince = -1;
+  const { held, hasHeld, lostSince, wide } = state;
   const act = (action: LossAction, timeUs: number): void => {
     switch (action.kind) {
       case 'write':
@@ -98,35 +112,44 @@ export function createOutcomes({ compiled }: PlannedRoute): Outcomes {
         now.written = false;
         return;
       case 'hold':
-        if (held === null || (action.forMs !== null && timeUs - lostSince >= Math.round(action.forMs * 1000))) {
+        if (
+          hasHeld[route] === 0 ||
+          (action.forMs !== null && timeUs - lostSince[route]! >= Math.round(action.forMs * 1000))
+        ) {
           act(action.then, timeUs);
           return;
         }
         now.written = true;
-        now.raw = held;
+        now.raw = wide.get(route) ?? held[route]!;
     }
   };
-  return {
-    now,
-    settle(value, timeUs) {
-      if (typeof value === 'bigint' || value < MARK) {
-        now.written = true;
-        now.raw = value;
-        held = value;
-        lostSince = -1;
-        return;
-      }
-      const special = value === MARK_NOT_AVAILABLE ? notAvailable : value === MARK_ERROR ? error : null;
-      if (special !== null) {
-        now.written = true;
-        now.raw = special;
-        lostSince = -1;
-        return;
-      }
-      if (lostSince < 0) lostSince = timeUs;
-      act(value === MARK_NEVER ? loss.atStart : loss.onLoss, timeUs);
-    },
+  return (value, timeUs) => {
+    if (typeof value === 'bigint' || value < MARK) {
+      if (typeof value === 'bigint') wide.set(route, value);
+      else held[route] = value;
+      hasHeld[route] = 1;
+      lostSince[route] = -1;
+      now.written = true;
+      now.raw = value;
+      return now;
+    }
+    const special = value === MARK_NOT_AVAILABLE ? notAvailable : value === MARK_ERROR ? error : null;
+    if (special !== null) {
+      lostSince[route] = -1;
+      now.written = true;
+      now.raw = special;
+      return now;
+    }
+    if (lostSince[route]! < 0) lostSince[route] = timeUs;
+    act(value === MARK_NEVER ? loss.atStart : loss.onLoss, timeUs);
+    return now;
   };
+}
+
+/** Whether what is written for a route may change by the mere passing of time. */
+export function endsHolding({ compiled }: PlannedRoute): boolean {
+  const ends = (action: LossAction): boolean => action.kind === 'hold' && action.forMs !== null;
+  return ends(compiled.loss.onLoss) || ends(compiled.loss.atStart);
 }
 
 function plainRaw(raw: bigint): number | bigint {

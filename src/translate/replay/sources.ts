@@ -1,56 +1,80 @@
 import { checksumOf, compileField, extractRaw, insertRaw, judgeCount } from '../../can/index.ts';
 import type { ChecksumPlan, ModulePlan, SourceGroup } from '../plan/types.ts';
+import { SPARE_BYTES } from './lane.ts';
 import { MARK_LOST, MARK_NEVER } from './marks.ts';
 
 /** The sources of one interface module: what was last received, and whether it still counts. */
 export interface Sources {
-  /** Payload kept for each group. */
+  /** Payloads of all groups, one after another, with spare bytes behind; and where each begins. */
+  readonly arena: Uint8Array;
+  readonly offsets: readonly number[];
+  /** The stretch of the arena that belongs to each group. */
   readonly payloads: readonly Uint8Array[];
   /** 0 while a group counts; else the mark of why it does not. */
   readonly missing: Float64Array;
   /** Takes a frame; true when the group accepts it as a sample. */
   accept(group: number, data: Uint8Array, timeUs: number): boolean;
-  /** Marks groups lost that are too old; `changed` is called for each. */
-  expire(timeUs: number, changed: (group: number) => void): void;
+  /** Marks groups lost that are too old; true when there was one. */
+  expire(timeUs: number): boolean;
 }
 
 export function createSources({ groups }: ModulePlan): Sources {
-  const payloads = groups.map(({ needsBytes }) => new Uint8Array(needsBytes));
+  const offsets: number[] = [];
+  let size = 0;
+  for (const { needsBytes } of groups) {
+    offsets.push(size);
+    size += needsBytes;
+  }
+  const arena = new Uint8Array(size + SPARE_BYTES);
+  const payloads = groups.map(({ needsBytes }, group) => arena.subarray(offsets[group]!, offsets[group]! + needsBytes));
   const missing = new Float64Array(groups.length).fill(MARK_NEVER);
   const lastUs = new Float64Array(groups.length);
+  const staleUs = Float64Array.from(groups, (group) => group.staleUs ?? Infinity);
   const good = new Uint16Array(groups.length);
-  const accepts = groups.map(accepting);
-  const mortal = groups.flatMap(({ staleUs }, group) => (staleUs === null ? [] : [{ group, staleUs }]));
+  const needs = Uint8Array.from(groups, ({ needsBytes }) => needsBytes);
+  const tests = groups.map(accepting);
+  const count = groups.length;
+
+  /** A source that did not count: the first sample ever counts at once, after a loss as many are needed as declared. */
+  const returns = (group: number, timeUs: number): void => {
+    if (missing[group] === MARK_NEVER) {
+      missing[group] = 0;
+      return;
+    }
+    good[group] = timeUs - lastUs[group]! > staleUs[group]! ? 1 : good[group]! + 1;
+    if (good[group]! >= groups[group]!.recoverAfter) missing[group] = 0;
+  };
   return {
+    arena,
+    offsets,
     payloads,
     missing,
     accept(group, data, timeUs) {
-      const plan = groups[group]!;
-      if (data.length < plan.needsBytes || !accepts[group]!(data)) return false;
-      if (missing[group] === MARK_NEVER) missing[group] = 0;
-      else if (missing[group] === MARK_LOST) {
-        const late = plan.staleUs !== null && timeUs - lastUs[group]! > plan.staleUs;
-        good[group] = late ? 1 : good[group]! + 1;
-        if (good[group] >= plan.recoverAfter) missing[group] = 0;
-      }
+      const length = needs[group]!;
+      if (data.length < length) return false;
+      const test = tests[group]!;
+      if (test !== null && !test(data)) return false;
+      if (missing[group] !== 0) returns(group, timeUs);
       lastUs[group] = timeUs;
-      const payload = payloads[group]!;
-      for (let index = 0; index < payload.length; index += 1) payload[index] = data[index]!;
+      const offset = offsets[group]!;
+      for (let index = 0; index < length; index += 1) arena[offset + index] = data[index]!;
       return true;
     },
-    expire(timeUs, changed) {
-      for (const { group, staleUs } of mortal) {
-        if (missing[group] !== 0 || timeUs - lastUs[group]! <= staleUs) continue;
+    expire(timeUs) {
+      let any = false;
+      for (let group = 0; group < count; group += 1) {
+        if (missing[group] !== 0 || timeUs - lastUs[group]! <= staleUs[group]!) continue;
         missing[group] = MARK_LOST;
         good[group] = 0;
-        changed(group);
+        any = true;
       }
+      return any;
     },
   };
 }
 
-/** The test a frame must pass to be a sample of a group: verified first, then the right page. */
-function accepting({ selectors, verify }: SourceGroup): (data: Uint8Array) => boolean {
+/** The test a frame must pass to be a sample of a group: verified first, then the right page. Null: every frame passes. */
+function accepting({ selectors, verify }: SourceGroup): ((data: Uint8Array) => boolean) | null {
   const verified = verify === null ? null : verifying(verify);
   const selected = selectors.map(({ bits, signed, on }) => {
     const { read } = compileField(bits, signed ? 'signed' : 'unsigned');
@@ -63,7 +87,7 @@ function accepting({ selectors, verify }: SourceGroup): (data: Uint8Array) => bo
       return on.some(([first, last]) => first <= raw && raw <= last);
     };
   });
-  if (verified === null && selected.length === 0) return () => true;
+  if (verified === null && selected.length === 0) return null;
   return (data) => (verified === null || verified(data)) && selected.every((test) => test(data));
 }
 
@@ -75,7 +99,7 @@ function verifying({ counter, checksum }: NonNullable<SourceGroup['verify']>): (
     if (checksum !== null && checksumFor(checksum, data) !== Number(extractRaw(data, checksum.field))) return false;
     if (counter === null || readCount === null) return true;
     const count = Number(readCount(data));
-    const verdict = previous < 0 ? judgeCount(count, count, counter.spec) : judgeCount(previous, count, counter.spec);
+    const verdict = judgeCount(previous < 0 ? count : previous, count, counter.spec);
     if (verdict.kind === 'impossible' || (previous >= 0 && verdict.kind === 'repeated')) return false;
     previous = count;
     return true;

@@ -1,46 +1,50 @@
 import { firstCount, nextCount } from '../../can/index.ts';
-import type { ModulePlan, PlannedTransmit } from '../plan/types.ts';
+import type { ModulePlan, Page, PlannedTransmit } from '../plan/types.ts';
 import { type WriteField, fieldWriter } from './fast-field.ts';
+import { EMPTY_LANE, type Lane, type LaneState, SPARE_BYTES, laneOf, runLane } from './lane.ts';
 import type { Outcome } from './route-run.ts';
 import { writeChecksum } from './sources.ts';
 
 /** A message being sent by an interface module. */
 export interface TransmitRun {
-  /** Something is due at this tick. */
-  tick(timeUs: number): void;
-  /** A message it is made from has come in. */
-  trigger(timeUs: number): void;
-  /** Sets the clock of the cadence going. */
-  start(timeUs: number): void;
+  /** Sends the page whose turn it is, unless a route wants it not to be sent. */
+  inTurn(timeUs: number): void;
+  /** Sends the first page that differs from what was last sent of it, if the minimum gap has passed. */
+  changed(minGapUs: number, timeUs: number): void;
 }
 
 export interface TransmitPorts {
-  /** Works out the first of the routes that has a value, else the first; what is written for it. */
+  readonly lane: LaneState;
+  readonly offsets: readonly number[];
+  /** False where every route must be told of, one by one: no lane then. */
+  readonly lanes: boolean;
+  /** What is written for the first of the routes that has a value, else for the first. */
   outcomeOf(routes: readonly number[], timeUs: number): Outcome;
   send(data: Uint8Array, timeUs: number): void;
 }
 
+interface RunningPage {
+  readonly content: Uint8Array;
+  readonly words: DataView;
+  readonly lane: Lane;
+  readonly fields: readonly { readonly routes: readonly number[]; readonly write: WriteField }[];
+  readonly lastSent: Uint8Array;
+  everSent: boolean;
+}
+
 export function createTransmitRun(plan: ModulePlan, transmit: PlannedTransmit, ports: TransmitPorts): TransmitRun {
-  const { cadence } = transmit;
-  const pages = transmit.pages.map((page) => ({
-    content: page.base.slice(),
-    lastSent: new Uint8Array(page.base.length),
-    everSent: false,
-    fields: page.fields.map(({ routes }): { routes: readonly number[]; write: WriteField } => ({
-      routes,
-      write: writerOf(plan, routes[0]!),
-    })),
-  }));
+  const pages = transmit.pages.map((page) => runningPage(plan, page, ports));
   const sending = new Uint8Array(transmit.lengthBytes);
   const protect = protecting(transmit);
-  let page = 0;
-  let dueUs = 0;
-  let lastUs = -Infinity;
+  const remembers = transmit.cadence.kind === 'on-change' || transmit.cadence.kind === 'cyclic-and-on-change';
+  let turn = 0;
+  /** When it was last sent. A double in an array costs no allocation when it is set. */
+  const lastUs = Float64Array.of(-Infinity);
 
   /** Brings a page up to date; false when a route wants it not to be sent. */
-  const fill = (index: number, timeUs: number): boolean => {
-    const { content, fields } = pages[index]!;
-    let sent = true;
+  const fill = (page: RunningPage, timeUs: number): boolean => {
+    const { content, words, lane, fields } = page;
+    let sent = lane.count === 0 || runLane(lane, ports.lane, content, words, timeUs);
     for (let at = 0; at < fields.length; at += 1) {
       const field = fields[at]!;
       const outcome = ports.outcomeOf(field.routes, timeUs);
@@ -49,69 +53,53 @@ export function createTransmitRun(plan: ModulePlan, transmit: PlannedTransmit, p
     }
     return sent;
   };
-  const send = (index: number, timeUs: number): void => {
-    const entry = pages[index]!;
-    lastUs = timeUs;
+  const send = (page: RunningPage, timeUs: number): void => {
+    lastUs[0] = timeUs;
     if (remembers) {
-      entry.lastSent.set(entry.content);
-      entry.everSent = true;
+      page.lastSent.set(page.content);
+      page.everSent = true;
     }
     if (protect === null) {
-      ports.send(entry.content, timeUs);
+      ports.send(page.content, timeUs);
       return;
     }
-    sending.set(entry.content);
+    sending.set(page.content);
     protect(sending);
     ports.send(sending, timeUs);
   };
-  const remembers = cadence.kind === 'on-change' || cadence.kind === 'cyclic-and-on-change';
-  const inTurn = (timeUs: number): void => {
-    const index = page;
-    if (fill(index, timeUs)) {
-      send(index, timeUs);
-      page = index + 1 === pages.length ? 0 : index + 1;
-    }
-  };
-  const changed = (minGapUs: number, timeUs: number): void => {
-    if (timeUs - lastUs < minGapUs) return;
-    for (let step = 0; step < pages.length; step += 1) {
-      const index = (page + step) % pages.length;
-      if (!fill(index, timeUs)) continue;
-      const { content, lastSent, everSent } = pages[index]!;
-      if (everSent && same(content, lastSent)) continue;
-      send(index, timeUs);
-      page = (index + 1) % pages.length;
-      return;
-    }
-  };
-  const isDue = (cycleUs: number, timeUs: number): boolean => {
-    if (timeUs < dueUs) return false;
-    dueUs += cycleUs;
-    // A cycle shorter than the period, or time that jumped: the next moment of the grid.
-    if (dueUs <= timeUs) dueUs += Math.ceil((timeUs - dueUs + 1) / cycleUs) * cycleUs;
-    return true;
-  };
   return {
-    start(timeUs) {
-      if (cadence.kind === 'cyclic' || cadence.kind === 'cyclic-and-on-change') dueUs = timeUs + cadence.phaseUs;
+    inTurn(timeUs) {
+      const page = pages[turn]!;
+      if (!fill(page, timeUs)) return;
+      send(page, timeUs);
+      turn = turn + 1 === pages.length ? 0 : turn + 1;
     },
-    tick(timeUs) {
-      switch (cadence.kind) {
-        case 'cyclic':
-          if (isDue(cadence.cycleUs, timeUs)) inTurn(timeUs);
-          return;
-        case 'on-change':
-          changed(cadence.minGapUs, timeUs);
-          return;
-        case 'cyclic-and-on-change':
-          if (isDue(cadence.cycleUs, timeUs)) inTurn(timeUs);
-          else changed(cadence.minGapUs, timeUs);
-          return;
-        case 'forwarded':
-          return;
+    changed(minGapUs, timeUs) {
+      if (timeUs - lastUs[0]! < minGapUs) return;
+      for (let step = 0; step < pages.length; step += 1) {
+        const index = (turn + step) % pages.length;
+        const page = pages[index]!;
+        if (!fill(page, timeUs) || (page.everSent && same(page.content, page.lastSent))) continue;
+        send(page, timeUs);
+        turn = (index + 1) % pages.length;
+        return;
       }
     },
-    trigger: inTurn,
+  };
+}
+
+function runningPage(plan: ModulePlan, page: Page, ports: TransmitPorts): RunningPage {
+  const { lane, rest } = ports.lanes ? laneOf(plan, page, ports.offsets) : { lane: EMPTY_LANE, rest: page.fields };
+  const buffer = new ArrayBuffer(page.base.length + SPARE_BYTES);
+  const content = new Uint8Array(buffer, 0, page.base.length);
+  content.set(page.base);
+  return {
+    content,
+    words: new DataView(buffer),
+    lane,
+    fields: rest.map(({ routes }) => ({ routes, write: writerOf(plan, routes[0]!) })),
+    lastSent: new Uint8Array(page.base.length),
+    everSent: false,
   };
 }
 
@@ -120,7 +108,8 @@ function same(a: Uint8Array, b: Uint8Array): boolean {
   return true;
 }
 
-function writerOf({ routes }: ModulePlan, index: number): WriteField {
+/** How a route's raw value is put into its payload. */
+export function writerOf({ routes }: ModulePlan, index: number): WriteField {
   const { output } = routes[index]!.compiled.program;
   if (output.kind !== 'field' && output.kind !== 'float-field') return () => undefined;
   return fieldWriter(output.bits, output.number);

@@ -26,8 +26,6 @@ export interface SentFrame extends ReplayFrame {
   /** `side:Message`. */
   readonly message: string;
   readonly fd: boolean;
-  /** Valid until the callback returns: copy what is to be kept. */
-  readonly data: Uint8Array;
 }
 
 export interface SentLevel {
@@ -56,7 +54,10 @@ export interface ReplayOptions {
   readonly combination?: Combination;
   /** When the interface modules are powered; the first input by default. */
   readonly startUs?: number;
-  /** Called for every frame sent and every level driven, in order of time. */
+  /**
+   * Called for every frame sent and every level driven, in order of time. The event of a frame and its bytes are used again for the
+   * next one: copy what is to be kept.
+   */
   readonly output: (event: ReplayOutput) => void;
   /** Called whenever a route is worked out: when its message is about to be sent, or its wire driven. */
   readonly sample?: (sample: RouteSample) => void;
