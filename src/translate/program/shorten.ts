@@ -31,7 +31,9 @@ function shorter(segment: Segment): Segment | null {
     if (greatestIntermediate([candidate]) > most) return null;
     // A wrong slope shows at the ends.
     if ([hi, lo, (lo + hi) / 2n].some((x) => segmentValue(candidate, x) !== segmentValue(segment, x))) continue;
-    wanted ??= Float64Array.from({ length: Number(hi - lo + 1n) }, (_, x) => Number(segmentValue(segment, lo + BigInt(x))));
+    wanted ??= Float64Array.from({ length: Number(hi - lo + 1n) }, (_, x) =>
+      Number(segmentValue(segment, lo + BigInt(x))),
+    );
     if (gives(candidate, wanted)) return candidate;
   }
   return null;
