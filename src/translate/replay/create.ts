@@ -25,31 +25,29 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
   const bridged = plans.length > 1;
   const modules: Running[] = plans.map((plan, index) => {
     const by = plan.module.id;
+    // One event a message, filled anew for each frame.
+    const events = plan.transmits.map(({ ref, bus, frameId, extended, fd }): Filled<SentFrame> => ({
+      kind: 'frame',
+      by,
+      message: ref,
+      bus,
+      frameId,
+      extended,
+      fd,
+      data: new Uint8Array(),
+      timeUs: 0,
+    }));
     const run = createModuleRun(plan, {
-      sender(position) {
-        const { ref, bus, frameId, extended, fd } = plan.transmits[position]!;
-        // One event a message, filled anew for each frame.
-        const event: Filled<SentFrame> = {
-          kind: 'frame',
-          by,
-          message: ref,
-          bus,
-          frameId,
-          extended,
-          fd,
-          data: new Uint8Array(),
-          timeUs: 0,
-        };
-        const { latencyUs } = plan;
-        return (data, timeUs) => {
-          event.timeUs = timeUs + latencyUs;
-          event.data = data;
-          output(event);
-          if (!bridged) return;
-          // Another interface module may listen to the same bus; a frame takes its time on the way.
-          pending.add({ ...event, data: data.slice(), timeUs: event.timeUs + SHORTEST_FRAME_US }, index);
+      sendFrame(position, data, timeUs) {
+        const event = events[position]!;
+        event.timeUs = timeUs + plan.latencyUs;
+        event.data = data;
+        output(event);
+        // Another interface module may listen to the same bus.
+        if (bridged) {
+          pending.add({ ...event, data: data.slice() }, index);
           clock[1] = Math.min(clock[1]!, event.timeUs);
-        };
+        }
       },
       drive: (wire, level, timeUs) => output({ kind: 'wire', by, wire, level, timeUs: timeUs + plan.latencyUs }),
       sample: options.sample,
@@ -141,9 +139,6 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
     },
   };
 }
-
-/** A frame without data is 47 bits, ISO 11898-1; at 1 Mbit/s it is on the bus for so many microseconds. */
-const SHORTEST_FRAME_US = 47;
 
 interface Running {
   readonly run: ModuleRun;

@@ -4,7 +4,6 @@ import type { ModulePlan, Page } from '../plan/types.ts';
 import type { RouteProgram, Segment } from '../program/types.ts';
 import { fitsDoubles } from '../program/widths.ts';
 import { divideHalfAway } from '../program/segments.ts';
-import { flooredLine } from './floored-line.ts';
 
 /*
  * The lane: most routes read one integer field of at most 31 bits, follow one straight line saturated at its ends, and write one such
@@ -33,16 +32,17 @@ const HOLDS = 9;
 const ROUTE = 10;
 const INTEGERS = 11;
 
-/** Reals: inputs from LO to HI give floor(FACTOR·x + OFFSET), see `flooredLine`; others below and above give the ends. */
+/** Reals: inputs from LO to HI give floor((A·x + B) / D), where B has half of D in it; others below and above give the ends. */
 const LO = 0;
 const HI = 1;
-const FACTOR = 2;
-const OFFSET = 3;
-const LOW = 4;
-const HIGH = 5;
+const A = 2;
+const B = 3;
+const D = 4;
+const LOW = 5;
+const HIGH = 6;
 /** Special raw values start here. */
-const SPECIAL = 6;
-const REALS = 7;
+const SPECIAL = 7;
+const REALS = 8;
 
 export const SPARE_BYTES = 3;
 
@@ -88,7 +88,7 @@ export function runLane(lane: Lane, state: LaneState, out: Uint8Array, words: Da
     const word = arena.getUint32(I[i + IN_AT]!, I[i + IN_LITTLE] === 1);
     const x = (((word >>> I[i + IN_SHIFT]!) & I[i + IN_MASK]!) ^ sign) - sign;
     let y: number;
-    if (x >= R[r + LO]! && x <= R[r + HI]!) y = Math.floor(R[r + FACTOR]! * x + R[r + OFFSET]!);
+    if (x >= R[r + LO]! && x <= R[r + HI]!) y = Math.floor((R[r + A]! * x + R[r + B]!) / R[r + D]!);
     else if (x >= R[r + SPECIAL]!) {
       if (!state.general(I[i + ROUTE]!, out, timeUs)) sent = false;
       continue;
@@ -196,9 +196,9 @@ function wordOf({
   return order === 'little' ? { at, little: true, shift } : { at, little: false, shift: shift + 32 - 8 * parts.length };
 }
 
-/** LO, HI, FACTOR, OFFSET, LOW, HIGH of a program that is one line saturated at its ends, or null. */
+/** LO, HI, A, B, D, LOW, HIGH of a program that is one line saturated at its ends, or null. */
 function lineOf({ nodes, sources, result }: RouteProgram): readonly number[] | null {
-  if (nodes.length === 0) return [-Infinity, Infinity, 1, 0, 0, 0];
+  if (nodes.length === 0) return [-Infinity, Infinity, 1, 0, 1, 0, 0];
   const [node] = nodes;
   if (nodes.length !== 1 || result !== sources.length || node?.kind !== 'segments') return null;
   const { segments } = node;
@@ -208,11 +208,13 @@ function lineOf({ nodes, sources, result }: RouteProgram): readonly number[] | n
   if (segments.some(({ c, lo }, index) => c !== 0n || (index > 0 && segments[index - 1]!.hi + 1n !== lo))) return null;
   if (!coversField(segments, sources[0]!)) return null;
   const line = segments[at]!;
-  const floored = flooredLine(line);
-  if (floored === null) return null;
+  // Rounding halves away from zero is rounding them up, unless a value below zero lies exactly between two whole numbers.
+  const least = [line.lo, line.hi].map((x) => line.a * x + line.b).reduce((a, b) => (a < b ? a : b));
+  if (least < 0n && line.d % 2n === 0n) return null;
   const flat = (segment: Segment | undefined): number =>
     segment === undefined ? 0 : Number(divideHalfAway(segment.b, segment.d));
-  return [Number(line.lo), Number(line.hi), ...floored, flat(segments[at - 1]), flat(segments[at + 1])];
+  const { lo, hi, a, b, d } = line;
+  return [...[lo, hi, a, b + (d >> 1n), d].map(Number), flat(segments[at - 1]), flat(segments[at + 1])];
 }
 
 /** Whether every raw value of the source is in some segment, so that none is without a value. */

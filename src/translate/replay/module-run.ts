@@ -19,8 +19,7 @@ export interface ModuleRun {
 }
 
 export interface ModulePorts {
-  /** What sends the frames of the transmit at this position. */
-  sender(transmit: number): (data: Uint8Array, timeUs: number) => void;
+  sendFrame(transmit: number, data: Uint8Array, timeUs: number): void;
   drive(wire: string, level: WireLevel, timeUs: number): void;
   readonly sample?: ((sample: RouteSample) => void) | undefined;
 }
@@ -70,40 +69,30 @@ export function createModuleRun(plan: ModulePlan, ports: ModulePorts): ModuleRun
       return written;
     },
   };
-  const senders = plan.transmits.map((_, index) => ports.sender(index));
   const transmits = plan.transmits.map((transmit, index) =>
     createTransmitRun(plan, transmit, {
       lane,
       offsets: sources.offsets,
       lanes: sample === undefined,
       outcomeOf,
-      send: senders[index]!,
+      send: (data, timeUs) => ports.sendFrame(index, data, timeUs),
     }),
   );
   const cadence = createCadence(plan, transmits);
   const sentWith = sendersOf(plan);
-  const receivers = plan.received.map(({ groups, forwards, triggers }) => {
-    const [only] = groups;
-    if (
-      groups.length === 1 &&
-      only !== undefined &&
-      forwards.length === 0 &&
-      triggers.length === 0 &&
-      sentWith.group[only]!.length === 0
-    ) {
-      return sources.accept[only]!;
-    }
-    return (data: Uint8Array, timeUs: number): void => {
-      for (const group of groups) if (sources.accept[group]!(data, timeUs)) cadence.touch(sentWith.group[group]!);
-      for (const transmit of forwards) senders[transmit]!(data, timeUs);
-      for (const transmit of triggers) transmits[transmit]!.inTurn(timeUs);
-    };
-  });
   const wires = plan.wiresOut.map((wire) => drivingOf(wire, outcomeOf, ports));
   return {
     plan,
     start: (timeUs) => cadence.start(timeUs),
-    receive: (message, data, timeUs) => receivers[message]!(data, timeUs),
+    receive(message, data, timeUs) {
+      const { groups, forwards, triggers } = plan.received[message]!;
+      for (let index = 0; index < groups.length; index += 1) {
+        const group = groups[index]!;
+        if (sources.accept(group, data, timeUs)) cadence.touch(sentWith.group[group]!);
+      }
+      for (let index = 0; index < forwards.length; index += 1) ports.sendFrame(forwards[index]!, data, timeUs);
+      for (let index = 0; index < triggers.length; index += 1) transmits[triggers[index]!]!.inTurn(timeUs);
+    },
     level(wire, value) {
       levels[wire] = value;
       cadence.touch(sentWith.wire[wire]!);

@@ -12,8 +12,8 @@ export interface Sources {
   readonly payloads: readonly Uint8Array[];
   /** 0 while a group counts; else the mark of why it does not. */
   readonly missing: Float64Array;
-  /** For each group: takes a frame; true when it is a sample. */
-  readonly accept: readonly ((data: Uint8Array, timeUs: number) => boolean)[];
+  /** Takes a frame; true when the group accepts it as a sample. */
+  accept(group: number, data: Uint8Array, timeUs: number): boolean;
   /** Marks groups lost that are too old; true when there was one. */
   expire(timeUs: number): boolean;
 }
@@ -31,6 +31,7 @@ export function createSources({ groups }: ModulePlan): Sources {
   const lastUs = new Float64Array(groups.length);
   const staleUs = Float64Array.from(groups, (group) => group.staleUs ?? Infinity);
   const good = new Uint16Array(groups.length);
+  const needs = Uint8Array.from(groups, ({ needsBytes }) => needsBytes);
   const tests = groups.map(accepting);
   const count = groups.length;
 
@@ -43,37 +44,22 @@ export function createSources({ groups }: ModulePlan): Sources {
     good[group] = timeUs - lastUs[group]! > staleUs[group]! ? 1 : good[group]! + 1;
     if (good[group]! >= groups[group]!.recoverAfter) missing[group] = 0;
   };
-  const acceptor = (
-    { needsBytes: length }: SourceGroup,
-    group: number,
-  ): ((data: Uint8Array, timeUs: number) => boolean) => {
-    const test = tests[group]!;
-    const offset = offsets[group]!;
-    return (data, timeUs) => {
-      if (data.length < length) return false;
-      if (test !== null && !test(data)) return false;
-      if (missing[group] !== 0) returns(group, timeUs);
-      lastUs[group] = timeUs;
-      if (length === 8) {
-        // Nearly every frame has eight bytes; a loop over them costs twice as much.
-        arena[offset] = data[0]!;
-        arena[offset + 1] = data[1]!;
-        arena[offset + 2] = data[2]!;
-        arena[offset + 3] = data[3]!;
-        arena[offset + 4] = data[4]!;
-        arena[offset + 5] = data[5]!;
-        arena[offset + 6] = data[6]!;
-        arena[offset + 7] = data[7]!;
-      } else for (let index = 0; index < length; index += 1) arena[offset + index] = data[index]!;
-      return true;
-    };
-  };
   return {
     arena,
     offsets,
     payloads,
     missing,
-    accept: groups.map(acceptor),
+    accept(group, data, timeUs) {
+      const length = needs[group]!;
+      if (data.length < length) return false;
+      const test = tests[group]!;
+      if (test !== null && !test(data)) return false;
+      if (missing[group] !== 0) returns(group, timeUs);
+      lastUs[group] = timeUs;
+      const offset = offsets[group]!;
+      for (let index = 0; index < length; index += 1) arena[offset + index] = data[index]!;
+      return true;
+    },
     expire(timeUs) {
       let any = false;
       for (let group = 0; group < count; group += 1) {

@@ -20,7 +20,7 @@ export interface TransmitPorts {
   readonly lanes: boolean;
   /** What is written for the first of the routes that has a value, else for the first. */
   outcomeOf(routes: readonly number[], timeUs: number): Outcome;
-  readonly send: (data: Uint8Array, timeUs: number) => void;
+  send(data: Uint8Array, timeUs: number): void;
 }
 
 interface RunningPage {
@@ -53,20 +53,19 @@ export function createTransmitRun(plan: ModulePlan, transmit: PlannedTransmit, p
     }
     return sent;
   };
-  const { send: emit } = ports;
   const send = (page: RunningPage, timeUs: number): void => {
+    lastUs[0] = timeUs;
     if (remembers) {
-      lastUs[0] = timeUs;
       page.lastSent.set(page.content);
       page.everSent = true;
     }
     if (protect === null) {
-      emit(page.content, timeUs);
+      ports.send(page.content, timeUs);
       return;
     }
     sending.set(page.content);
     protect(sending);
-    emit(sending, timeUs);
+    ports.send(sending, timeUs);
   };
   return {
     inTurn(timeUs) {
