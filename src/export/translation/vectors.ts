@@ -35,6 +35,8 @@ const MOST = 40;
  */
 export function routeVectors(analysis: RouteAnalysis, compiled: CompileResult | null): readonly RouteVector[] {
   const { sources } = analysis;
+  if (sources.length === 1 && sources[0]?.kind === 'text' && analysis.target?.kind === 'text')
+    return textVectors(analysis, compiled);
   if (
     sources.length === 0 ||
     sources.some((source) => source === null || source.kind === 'frame' || source.kind === 'text')
@@ -52,6 +54,26 @@ export function routeVectors(analysis: RouteAnalysis, compiled: CompileResult | 
     }
   }
   return vectors;
+}
+
+/** Text is carried as bytes: what they spell does not matter. */
+function textVectors(analysis: RouteAnalysis, compiled: CompileResult | null): readonly RouteVector[] {
+  return [
+    {
+      name: 'text',
+      inputs: ['bytes 41 42 43 … (“ABC…”)'],
+      delivered: 'the same bytes',
+      written: 'the same bytes',
+      note: '',
+    },
+    {
+      name: 'source lost',
+      inputs: ['lost'],
+      delivered: '–',
+      written: `on loss: ${lossText(analysis, compiled)}`,
+      note: '',
+    },
+  ];
 }
 
 function worked(
