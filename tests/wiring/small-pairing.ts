@@ -261,6 +261,40 @@ export const mapParts: Loose = {
   },
 };
 
+/**
+ * The harness with ways (metres):
+ *   nC9 –0.9– b1 –1.2– b2 –0.4– nX1
+ *   nC1 –0.5– b1, nC3 –0.8– b1, nG –0.3– b1, nK –0.2– b1; nD1 –0.6– b2, nD2 –0.7– b2, nD3 –1.0– b2
+ */
+export const routedHarness: Loose = {
+  ...(mapParts.harness as Loose),
+  nodes: [
+    { id: 'nC1', kind: 'connector', connector: 'host:C1' },
+    { id: 'nC3', kind: 'connector', connector: 'host:C3' },
+    { id: 'nC9', kind: 'connector', connector: 'host:C9' },
+    { id: 'nG', kind: 'stud', ground: 'host:G101' },
+    { id: 'nK', kind: 'part', part: 'k1' },
+    { id: 'nX1', kind: 'connector', connector: 'X1' },
+    { id: 'nD1', kind: 'connector', connector: 'donor:D1' },
+    { id: 'nD2', kind: 'connector', connector: 'donor:D2' },
+    { id: 'nD3', kind: 'connector', connector: 'donor:D3' },
+    { id: 'b1', kind: 'branch' },
+    { id: 'b2', kind: 'branch' },
+  ],
+  segments: [
+    { from: 'nC9', to: 'b1', lengthM: 0.9, covering: 'convoluted tube' },
+    { from: 'b1', to: 'b2', lengthM: 1.2, covering: 'convoluted tube' },
+    { from: 'b2', to: 'nX1', lengthM: 0.4 },
+    { from: 'nC1', to: 'b1', lengthM: 0.5 },
+    { from: 'nC3', to: 'b1', lengthM: 0.8 },
+    { from: 'nG', to: 'b1', lengthM: 0.3 },
+    { from: 'nK', to: 'b1', lengthM: 0.2 },
+    { from: 'nD1', to: 'b2', lengthM: 0.6 },
+    { from: 'nD2', to: 'b2', lengthM: 0.7 },
+    { from: 'nD3', to: 'b2', lengthM: 1 },
+  ],
+};
+
 /** The small pairing, with parts of the map replaced. */
 export function smallPairing(change: Loose = {}, host: Loose = {}, donor: Loose = {}): Pairing {
   return pair(

@@ -2,10 +2,10 @@ import type { HarnessNode } from '../../model/index.ts';
 import type { Segment } from '../harness/graph.ts';
 import { spliceName, type PlanContext } from '../plan/context.ts';
 import type { SegmentRow } from '../plan/segment-table.ts';
-import { awayFromNeighbours, crosses, extentOf, placedByHand, placedByTree } from './place-nodes.ts';
-import { placeLabels, type LabelBox, type WantedLabel } from './place-labels.ts';
+import { crosses, extentOf, placedByHand, placedByTree, roomiestDirections } from './place-nodes.ts';
+import { placeLabels, textWidthMm, type LabelBox, type WantedLabel } from './place-labels.ts';
 import type { DrawnHarness, DrawnNode, DrawnSegment } from './drawn.ts';
-import { nodeShapes, scaleBar, segmentShapes, TEXT_MM } from './shapes.ts';
+import { lengthText, nodeShapes, scaleBar, segmentShapes, TEXT_MM } from './shapes.ts';
 import type { DrawnPoint } from './shape-types.ts';
 
 /** Room for the harness itself on an A3 sheet laid wide, in mm: the sheet less its borders and the labels around. */
@@ -64,28 +64,39 @@ function finish(
 ): DrawnHarness {
   const byId = new Map(rows.map((row) => [row.segment, row]));
   const drawn = context.graph.segments.map((segment) => drawnSegment(segment, bare, mmPerM, byId.get(segment.id)));
-  const obstacles = drawn.flatMap(({ points, lengthM }) => segmentObstacles(points, lengthM));
   const splices = splicesByNode(context);
-  const directions = awayFromNeighbours(nodes, context.graph.segments, bare);
+  const directions = roomiestDirections(nodes, context.graph.segments, bare);
   const wanted = nodes.map((node): WantedLabel => ({
     id: node.id,
     lines: labelLines(context, node, splices.get(node.id) ?? []),
     at: bare.get(node.id)!,
     direction: directions.get(node.id) ?? Math.PI / 2,
+    clearMm: CLEAR_OF_SIGN_MM,
   }));
-  const placed = placeLabels(wanted, obstacles, TEXT_MM);
+  const beside = drawn.filter((segment) => !hasRoomInside(segment));
+  const placedAll = placeLabels(
+    [...beside.map(lengthLabel), ...wanted],
+    [...drawn.flatMap((segment) => segmentObstacles(segment)), ...nodes.map(({ id }) => signBox(bare.get(id)!))],
+    TEXT_MM,
+  );
+  const placed = placedAll.slice(beside.length);
+  const lengthBoxes = new Map(placedAll.slice(0, beside.length).map(({ id, box }) => [id, box]));
   const corner = cornerOf(
     [...bare.values()],
-    placed.map(({ box }) => box),
+    placedAll.map(({ box }) => box),
   );
   const shift = (point: DrawnPoint): DrawnPoint => ({
     x: point.x - corner.left + BORDER_MM,
     y: point.y - corner.top + BORDER_MM,
   });
-  const segments = drawn.map((segment): DrawnSegment => ({
-    ...segment,
-    points: [shift(segment.points[0]), shift(segment.points[1])],
-  }));
+  const segments = drawn.map((segment): DrawnSegment => {
+    const box = lengthBoxes.get(segment.id);
+    return {
+      ...segment,
+      points: [shift(segment.points[0]), shift(segment.points[1])],
+      lengthAt: shift(box ? { x: box.left + box.width / 2, y: box.top + box.height / 2 } : middleOf(segment.points)),
+    };
+  });
   const drawnNodes = placed.map((label): DrawnNode & { readonly led: boolean } => {
     const at = shift({ x: label.box.left, y: label.box.top });
     return {
@@ -122,7 +133,7 @@ function drawnSegment(
   positions: ReadonlyMap<string, DrawnPoint>,
   mmPerM: number,
   row: SegmentRow | undefined,
-): DrawnSegment {
+): Bare {
   const points = [positions.get(from)!, positions.get(to)!] as const;
   const drawnM = mmPerM === 0 ? 0 : distance(...points) / mmPerM;
   return {
@@ -137,19 +148,45 @@ function drawnSegment(
   };
 }
 
-/** Small boxes along a segment that labels keep off, its length text included. */
-function segmentObstacles([a, b]: readonly [DrawnPoint, DrawnPoint], lengthM: number): LabelBox[] {
-  const length = distance(a, b);
-  const count = Math.max(1, Math.ceil(length / 3));
+/** A segment before its length text has a place. */
+type Bare = Omit<DrawnSegment, 'lengthAt'>;
+
+/** Half the size of the largest sign of a node, and how far labels keep from the node, in mm. */
+const SIGN_MM = 2.5;
+const CLEAR_OF_SIGN_MM = 3;
+
+function signBox({ x, y }: DrawnPoint): LabelBox {
+  return { left: x - SIGN_MM, top: y - SIGN_MM, width: 2 * SIGN_MM, height: 2 * SIGN_MM };
+}
+
+function middleOf([a, b]: readonly [DrawnPoint, DrawnPoint]): DrawnPoint {
+  return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
+}
+
+/** Whether the length text stands on the segment itself, clear of the signs at its ends. */
+function hasRoomInside({ points, lengthM }: Bare): boolean {
+  return distance(...points) >= textWidthMm(lengthText(lengthM), TEXT_MM) + 4 * SIGN_MM;
+}
+
+/** The length text of a short segment, beside it. */
+function lengthLabel({ id, points, lengthM }: Bare): WantedLabel {
+  const [a, b] = points;
+  const across = Math.atan2(b.y - a.y, b.x - a.x) + Math.PI / 2;
+  return { id, lines: [lengthText(lengthM)], at: middleOf(points), direction: across, clearMm: 1.5 };
+}
+
+/** Small boxes along a segment that labels keep off, and that of its length text where it stands inside. */
+function segmentObstacles(segment: Bare): LabelBox[] {
+  const [a, b] = segment.points;
+  const count = Math.max(1, Math.ceil(distance(a, b) / 3));
   const boxes = Array.from({ length: count + 1 }, (_, index): LabelBox => {
     const share = index / count;
-    return { left: a.x + (b.x - a.x) * share - 1, top: a.y + (b.y - a.y) * share - 1, width: 2, height: 2 };
+    return { left: a.x + (b.x - a.x) * share - 0.5, top: a.y + (b.y - a.y) * share - 0.5, width: 1, height: 1 };
   });
-  const width = `${lengthM} m`.length * 0.62 * TEXT_MM;
-  return [
-    ...boxes,
-    { left: (a.x + b.x) / 2 - width / 2, top: (a.y + b.y) / 2 - 1.6 * TEXT_MM, width, height: TEXT_MM * 1.4 },
-  ];
+  if (!hasRoomInside(segment)) return boxes;
+  const width = textWidthMm(lengthText(segment.lengthM), TEXT_MM);
+  const { x, y } = middleOf(segment.points);
+  return [...boxes, { left: x - width / 2, top: y - TEXT_MM * 0.7, width, height: TEXT_MM * 1.4 }];
 }
 
 function splicesByNode(context: PlanContext): Map<string, string[]> {

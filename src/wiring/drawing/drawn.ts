@@ -18,6 +18,8 @@ export interface DrawnSegment {
   readonly to: string;
   readonly points: readonly [DrawnPoint, DrawnPoint];
   readonly lengthM: number;
+  /** Middle of its length text. */
+  readonly lengthAt: DrawnPoint;
   /** Drawn true to the scale of the drawing, within 2 %. */
   readonly toScale: boolean;
   readonly bundleMm: number;

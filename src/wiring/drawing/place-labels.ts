@@ -15,6 +15,8 @@ export interface WantedLabel {
   readonly at: DrawnPoint;
   /** Direction in which it is pushed away from its point, in radians. */
   readonly direction: number;
+  /** Least distance of its edge from the point, in mm. */
+  readonly clearMm: number;
 }
 
 export interface PlacedLabel extends WantedLabel {
@@ -34,7 +36,13 @@ export function textWidthMm(text: string, sizeMm: number): number {
   return text.length * LETTER * sizeMm;
 }
 
-/** Places labels one after the other, each pushed outwards until it touches neither another label nor an obstacle. */
+/** Turns that are tried at each distance, nearest to the wanted direction first, in radians. */
+const TURNS: readonly number[] = [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6].map((step) => (step * Math.PI) / 6);
+
+/**
+ * Places labels one after the other where each touches neither another label nor an obstacle: as near to its point as can be,
+ * and there as near to its direction as can be.
+ */
 export function placeLabels(
   wanted: readonly WantedLabel[],
   obstacles: readonly LabelBox[],
@@ -46,17 +54,20 @@ export function placeLabels(
     const width = Math.max(...label.lines.map((line) => textWidthMm(line, sizeMm)));
     const height = label.lines.length * LINE * sizeMm;
     for (let step = 0; ; step += 1) {
-      const box = boxAt(label, width, height, 3 + step * STEP_MM);
-      if (grid.touches(box)) continue;
-      grid.add(box);
-      return { ...label, box, led: step > 1 };
+      const away = label.clearMm + step * STEP_MM;
+      for (const turn of TURNS) {
+        const box = boxAt(label, label.direction + turn, width, height, away);
+        if (grid.touches(box)) continue;
+        grid.add(box);
+        return { ...label, box, led: step > 1 };
+      }
     }
   });
 }
 
 /** The box whose nearest edge is `away` mm from the point, in the label's direction. */
-function boxAt(label: WantedLabel, width: number, height: number, away: number): LabelBox {
-  const [cos, sin] = [Math.cos(label.direction), Math.sin(label.direction)];
+function boxAt(label: WantedLabel, direction: number, width: number, height: number, away: number): LabelBox {
+  const [cos, sin] = [Math.cos(direction), Math.sin(direction)];
   const reach = Math.min(
     Math.abs(cos) < 1e-6 ? Infinity : width / 2 / Math.abs(cos),
     Math.abs(sin) < 1e-6 ? Infinity : height / 2 / Math.abs(sin),

@@ -18,18 +18,61 @@ export function placedByHand(nodes: readonly HarnessNode[], segments: readonly S
       piece.segments.filter(({ id }) => tree.has(id)),
     );
     const own = new Map<string, DrawnPoint>([[piece.nodes[0]!, { x: 0, y: 0 }]]);
+    const reachedFrom = new Map<string, string>();
     for (const node of own.keys()) {
-      const [here, from] = [own.get(node)!, given.get(node)!];
-      for (const { other, lengthM } of around.get(node)!) {
-        if (own.has(other)) continue;
-        const to = given.get(other)!;
-        const direction = Math.atan2(to.y - from.y, to.x - from.x);
+      const here = own.get(node)!;
+      const towards = (other: string): number => {
+        const [from, to] = [given.get(node)!, given.get(other)!];
+        return Math.atan2(to.y - from.y, to.x - from.x);
+      };
+      const back = reachedFrom.get(node);
+      const behind = back === undefined ? null : own.get(back)!;
+      const children = around.get(node)!.filter(({ other }) => !own.has(other));
+      const directions = spread(
+        children.map(({ other }) => towards(other)),
+        behind === null ? null : Math.atan2(behind.y - here.y, behind.x - here.x),
+      );
+      children.forEach(({ other, lengthM }, index) => {
+        const direction = directions[index]!;
         own.set(other, { x: here.x + lengthM * Math.cos(direction), y: here.y + lengthM * Math.sin(direction) });
-      }
+        reachedFrom.set(other, node);
+      });
     }
     top = stack(own, positions, top);
   }
   return positions;
+}
+
+/** Least angle between two segments at one node, in radians: 20°, so that both can be told apart. */
+const LEAST_ANGLE = Math.PI / 9;
+
+/** Directions moved apart where two of them, or one and the way back, come nearer than the least angle. */
+function spread(directions: readonly number[], back: number | null): readonly number[] {
+  const rays = directions.map((angle, index) => ({ angle, index }));
+  const fixed = back === null ? [] : [{ angle: back, index: -1 }];
+  const all = [...rays, ...fixed];
+  const least = Math.min(LEAST_ANGLE, (2 * Math.PI) / (all.length + 1));
+  for (let pass = 0; pass < 30; pass += 1) {
+    all.sort((a, b) => wrapped(a.angle) - wrapped(b.angle) || a.index - b.index);
+    let moved = false;
+    all.forEach((ray, place) => {
+      const next = all[(place + 1) % all.length]!;
+      const gap = wrapped(next.angle - ray.angle);
+      if (next === ray || gap >= least - 1e-9) return;
+      moved = true;
+      const share = (least - gap) / (ray.index < 0 || next.index < 0 ? 1 : 2);
+      if (ray.index >= 0) ray.angle -= share;
+      if (next.index >= 0) next.angle += share;
+    });
+    if (!moved) break;
+  }
+  return rays.sort((a, b) => a.index - b.index).map(({ angle }) => angle);
+}
+
+/** An angle within one turn, from 0. */
+function wrapped(angle: number): number {
+  const turn = 2 * Math.PI;
+  return ((angle % turn) + turn) % turn;
 }
 
 function neighbours(
@@ -51,16 +94,27 @@ function stack(own: ReadonlyMap<string, DrawnPoint>, positions: Map<string, Draw
   return top + extent.height + PIECE_GAP_M;
 }
 
-/** Whether two segments that share no node cross or lie on each other. */
+/** Whether two segments cross, touch away from a shared node, or leave one node nearly in one direction. */
 export function crosses(segments: readonly Segment[], positions: ReadonlyMap<string, DrawnPoint>): boolean {
   return segments.some((one, index) => {
     const [a, b] = [positions.get(one.from)!, positions.get(one.to)!];
     return segments.slice(index + 1).some((other) => {
-      if ([other.from, other.to].some((node) => node === one.from || node === one.to)) return false;
+      const shared = [other.from, other.to].find((node) => node === one.from || node === one.to);
+      if (shared !== undefined) return angleBetween(one, other, shared, positions) < LEAST_ANGLE / 4;
       const [c, d] = [positions.get(other.from)!, positions.get(other.to)!];
       return side(a, b, c) * side(a, b, d) <= 0 && side(c, d, a) * side(c, d, b) <= 0 && boxesMeet(a, b, c, d);
     });
   });
+}
+
+function angleBetween(one: Segment, other: Segment, node: string, positions: ReadonlyMap<string, DrawnPoint>): number {
+  const here = positions.get(node)!;
+  const [a, b] = [one, other].map((segment) => {
+    const far = positions.get(segment.from === node ? segment.to : segment.from)!;
+    return Math.atan2(far.y - here.y, far.x - here.x);
+  }) as [number, number];
+  const gap = wrapped(a - b);
+  return Math.min(gap, 2 * Math.PI - gap);
 }
 
 function side(a: DrawnPoint, b: DrawnPoint, c: DrawnPoint): number {
@@ -75,21 +129,29 @@ function boxesMeet(a: DrawnPoint, b: DrawnPoint, c: DrawnPoint, d: DrawnPoint): 
   );
 }
 
-/** Where a label has most room: away from the mean of the neighbours; downwards where they balance out. */
-export function awayFromNeighbours(
+/** Where a label has most room: in the middle of the widest gap between the segments of its node; downwards without any. */
+export function roomiestDirections(
   nodes: readonly HarnessNode[],
   segments: readonly Segment[],
   positions: ReadonlyMap<string, DrawnPoint>,
 ): Map<string, number> {
-  const sums = new Map(nodes.map(({ id }) => [id, { x: 0, y: 0 }]));
+  const rays = new Map<string, number[]>(nodes.map(({ id }) => [id, []]));
   for (const { from, to } of segments) {
     const [a, b] = [positions.get(from)!, positions.get(to)!];
-    const length = Math.hypot(b.x - a.x, b.y - a.y) || 1;
-    const unit = { x: (b.x - a.x) / length, y: (b.y - a.y) / length };
-    sums.set(from, { x: sums.get(from)!.x - unit.x, y: sums.get(from)!.y - unit.y });
-    sums.set(to, { x: sums.get(to)!.x + unit.x, y: sums.get(to)!.y + unit.y });
+    rays.get(from)!.push(wrapped(Math.atan2(b.y - a.y, b.x - a.x)));
+    rays.get(to)!.push(wrapped(Math.atan2(a.y - b.y, a.x - b.x)));
   }
-  return new Map([...sums].map(([id, { x, y }]) => [id, Math.hypot(x, y) < 0.1 ? Math.PI / 2 : Math.atan2(y, x)]));
+  return new Map(
+    [...rays].map(([id, angles]) => {
+      const sorted = [...angles].sort((a, b) => a - b);
+      let best = { from: 0, gap: sorted.length === 0 ? Math.PI : -1 };
+      sorted.forEach((from, index) => {
+        const next = sorted[index + 1] ?? sorted[0]! + 2 * Math.PI;
+        if (next - from > best.gap + 1e-9) best = { from, gap: next - from };
+      });
+      return [id, best.from + best.gap / 2];
+    }),
+  );
 }
 
 /** Lays out each connected piece and stacks them. */

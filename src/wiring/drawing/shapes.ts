@@ -6,13 +6,18 @@ import type { DrawnPoint, DrawnShape, ShapeSubject } from './shape-types.ts';
 export const TEXT_MM = 2.8;
 const LINE_MM = TEXT_MM * 1.25;
 
+/** A length as it stands beside its segment, in metres. */
+export function lengthText(lengthM: number): string {
+  return `${Number(lengthM.toFixed(3))} m`;
+}
+
 /** A segment: a line as wide as its bundle asks, its length beside it. Dashed where it is not to scale. */
 export function segmentShapes(segment: DrawnSegment): readonly DrawnShape[] {
   const about: ShapeSubject = { kind: 'segment', id: segment.id };
   const [from, to] = segment.points;
   const width = Math.min(2.4, Math.max(0.5, segment.bundleMm / 8));
-  const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
-  const text = `${segment.lengthM} m`;
+  const middle = segment.lengthAt;
+  const text = lengthText(segment.lengthM);
   const box = { width: textWidthMm(text, TEXT_MM), height: TEXT_MM * 1.2 };
   return [
     {

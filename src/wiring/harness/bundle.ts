@@ -1,22 +1,18 @@
 import { BEND, BUNDLE, COVERINGS } from '../tables/allowances.ts';
 
 /**
- * Diameter in mm of a bundle of conductors with the given outside diameters in mm. Up to seven: the packing of equal circles on
- * the root mean square diameter; from eight: 1.2·√(Σd²). Never under the two largest side by side. 0 for none.
+ * Diameter in mm of a bundle of conductors with the given outside diameters in mm: 1.2·√(Σd²), but never under 1.25·√(Σd²) of
+ * its ten largest, nor under the two largest side by side; so it never shrinks when one is added. One conductor: its own. 0 for none.
  */
 export function bundleDiameterMm(outsideMm: readonly number[]): number {
-  const count = outsideMm.length;
-  if (count === 0) return 0;
-  const squares = outsideMm.reduce((sum, diameter) => sum + diameter ** 2, 0);
-  let largest = 0;
-  let second = 0;
-  for (const diameter of outsideMm) {
-    if (diameter > largest) [second, largest] = [largest, diameter];
-    else if (diameter > second) second = diameter;
-  }
-  const few = BUNDLE.fewEqual[count];
-  const packed = few === undefined ? BUNDLE.factor * Math.sqrt(squares) : few * Math.sqrt(squares / count);
-  return Math.max(packed, largest + second);
+  if (outsideMm.length <= 1) return outsideMm[0] ?? 0;
+  const falling = [...outsideMm].sort((a, b) => b - a);
+  const squares = (list: readonly number[]): number => list.reduce((sum, diameter) => sum + diameter ** 2, 0);
+  return Math.max(
+    BUNDLE.factor * Math.sqrt(squares(falling)),
+    falling.length === 2 ? 0 : BUNDLE.fewFactor * Math.sqrt(squares(falling.slice(0, BUNDLE.few))),
+    falling[0]! + falling[1]!,
+  );
 }
 
 /** Diameter over the covering, in mm; coverings are known by a word in their name, others add nothing. */

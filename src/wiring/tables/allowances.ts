@@ -52,9 +52,11 @@ export const INSULATIONS: readonly { readonly name: string; readonly maxC: numbe
 /** Diameter of a bundle against the root of the summed squares of its conductors. */
 export const BUNDLE = {
   factor: 1.2,
-  /** Equal circles in a circle, best packing: exact for few conductors, where the factor is too small. */
-  fewEqual: [0, 1, 2, 2.1547, 2.4142, 2.7013, 3, 3],
-  source: 'D = 1.2·√(Σd²), a figure of public harness guides; up to seven conductors the packing of equal circles',
+  /** Few conductors pack worse: three to ten equal ones need up to 1.244 (best packing of circles in a circle). */
+  fewFactor: 1.25,
+  few: 10,
+  source:
+    'D = 1.2·√(Σd²), a figure of public harness guides; 1.25 for up to ten, never under the best packing of equal circles',
   provenance: 'read',
 } as const satisfies Sourced & Record<string, unknown>;
 
