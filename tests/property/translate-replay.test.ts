@@ -1,10 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Step } from '../../src/model/index.ts';
-import { analyseRoute, compileRoute, fitsDoubles, wideRunner } from '../../src/translate/index.ts';
+import {
+  type ReplayOptions,
+  analyseRoute,
+  compileRoute,
+  createReplay,
+  fitsDoubles,
+  wideRunner,
+} from '../../src/translate/index.ts';
 import { fastProgram } from '../../src/translate/replay/fast-program.ts';
 import { MARK, markOfStatus, statusOfMark } from '../../src/translate/replay/marks.ts';
 import { routeBetween, signal } from '../translate/bench-pairing.ts';
+import { randomLog } from '../translate/random-log.ts';
+import { randomPairing } from '../translate/random-map.ts';
 import { anySignal, anySteps, anyTimedStep, rawsOf, statesOf } from '../translate/arbitrary.ts';
 
 const combining = fc.constantFrom<Step>(
@@ -134,5 +143,42 @@ describe('the engine on doubles against the plain interpreter on unbounded integ
     const { pairing, route } = routeBetween([wide('S')], wide('T'), []);
     const result = compileRoute(analyseRoute(pairing, route), 10);
     expect(result.kind === 'values' && fitsDoubles(result.program)).toBe(false);
+  });
+});
+
+/** Everything a replay of a random map and log sends, as text. */
+function outputOf(seed: number, more: Partial<ReplayOptions>): string[] {
+  const pairing = randomPairing(seed);
+  const lines: string[] = [];
+  const replay = createReplay(pairing, {
+    startUs: 0,
+    output: (event) =>
+      lines.push(
+        event.kind === 'frame'
+          ? `${event.timeUs} ${event.frameId} ${Buffer.from(event.data).toString('hex')}`
+          : `${event.timeUs} ${event.wire} ${JSON.stringify(event.level)}`,
+      ),
+    ...more,
+  });
+  for (const event of randomLog(pairing, seed + 1, 1500)) {
+    if (event.kind === 'frame') replay.onFrame(event);
+    else replay.onWire(event.wire, event.level, event.timeUs);
+  }
+  replay.advanceTo(1_600_000);
+  return lines;
+}
+
+describe('the three ways the engine can run a route', () => {
+  it('send the same bytes at the same times on random maps and logs', () => {
+    let frames = 0;
+    for (let seed = 1; seed <= 150; seed += 1) {
+      // With samples every route goes the general way; without, lanes; with made functions, lanes in code.
+      const general = outputOf(seed, { sample: () => undefined });
+      expect(outputOf(seed, {}), `seed ${seed}`).toEqual(general);
+      const makeFunction = (parameters: readonly string[], body: string): unknown => new Function(...parameters, body);
+      expect(outputOf(seed, { makeFunction }), `seed ${seed}`).toEqual(general);
+      frames += general.length;
+    }
+    expect(frames).toBeGreaterThan(10_000);
   });
 });

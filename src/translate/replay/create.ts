@@ -1,8 +1,7 @@
 import type { Endpoint, Pairing, Route } from '../../model/index.ts';
 import { holds } from '../../model/index.ts';
 import { planModule } from '../plan/build.ts';
-import type { ModulePlan } from '../plan/types.ts';
-import { type ModuleRun, createModuleRun } from './module-run.ts';
+import { type ModuleRun, type Receiver, createModuleRun } from './module-run.ts';
 import type { Replay, ReplayFrame, ReplayOptions, SentFrame, WireLevel } from './types.ts';
 
 /**
@@ -25,48 +24,52 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
   const bridged = plans.length > 1;
   const modules: Running[] = plans.map((plan, index) => {
     const by = plan.module.id;
-    // One event a message, filled anew for each frame.
-    const events = plan.transmits.map(({ ref, bus, frameId, extended, fd }): Filled<SentFrame> => ({
-      kind: 'frame',
-      by,
-      message: ref,
-      bus,
-      frameId,
-      extended,
-      fd,
-      data: new Uint8Array(),
-      timeUs: 0,
-    }));
     const run = createModuleRun(plan, {
-      sendFrame(position, data, timeUs) {
-        const event = events[position]!;
-        event.timeUs = timeUs + plan.latencyUs;
-        event.data = data;
-        output(event);
-        // Another interface module may listen to the same bus.
-        if (bridged) {
-          pending.add({ ...event, data: data.slice() }, index);
+      sender(position) {
+        const { ref, bus, frameId, extended, fd } = plan.transmits[position]!;
+        // One event a message, filled anew for each frame.
+        const event: Filled<SentFrame> = {
+          kind: 'frame',
+          by,
+          message: ref,
+          bus,
+          frameId,
+          extended,
+          fd,
+          data: new Uint8Array(),
+          timeUs: 0,
+        };
+        const { latencyUs } = plan;
+        return (data, timeUs) => {
+          event.timeUs = timeUs + latencyUs;
+          if (event.data !== data) event.data = data;
+          output(event);
+          if (!bridged) return;
+          // Another interface module may listen to the same bus; a frame takes its time on the way.
+          pending.add({ ...event, data: data.slice(), timeUs: event.timeUs + SHORTEST_FRAME_US }, index);
           clock[1] = Math.min(clock[1]!, event.timeUs);
-        }
+        };
       },
       drive: (wire, level, timeUs) => output({ kind: 'wire', by, wire, level, timeUs: timeUs + plan.latencyUs }),
       sample: options.sample,
+      makeFunction: options.makeFunction,
     });
-    return { run, plan, startedUs: 0, nextUs: 0 };
+    return { run, plan, nextUs: 0 };
   });
 
   /** The latest moment seen, and the first at which something is due. Doubles in an array cost no allocation when they are set. */
   const clock = Float64Array.of(-Infinity, -Infinity);
+  const startedUs = new Float64Array(modules.length);
   let powered = false;
   const power = (timeUs: number): void => {
     if (powered) return;
     powered = true;
     const startUs = options.startUs ?? timeUs;
-    for (const module of modules) {
-      module.startedUs = startUs + module.plan.startUs;
-      module.nextUs = module.startedUs;
-      module.run.start(module.startedUs);
-    }
+    modules.forEach((module, index) => {
+      module.nextUs = startUs + module.plan.startUs;
+      startedUs[index] = module.nextUs;
+      module.run.start(module.nextUs);
+    });
   };
   /** Runs every tick before `untilUs` (or at it, when `inclusive`), of all modules in order of time. */
   const runTicks = (untilUs: number, inclusive: boolean): void => {
@@ -77,7 +80,7 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
       const arrival = pending.nextUs();
       if (arrival <= next.nextUs) {
         if (arrival > untilUs || (arrival === untilUs && !inclusive)) return;
-        pending.deliver(arrival, dispatch);
+        pending.deliver(arrival, bridge);
         continue;
       }
       if (next.nextUs > untilUs || (next.nextUs === untilUs && !inclusive)) return;
@@ -85,21 +88,22 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
       next.nextUs += next.plan.periodUs;
     }
   };
-  const tables = modules.map(({ plan }) => frameTables(plan));
-  const dispatch = (frame: ReplayFrame, from: number): void => {
-    for (let index = 0; index < modules.length; index += 1) {
-      if (index === from) continue;
-      const table = tables[index]!(frame.bus);
-      if (table === null) continue;
-      const { frameId } = frame;
-      const message = frame.extended
-        ? (table.extended.get(frameId) ?? -1)
-        : frameId < 2048
-          ? table.standard[frameId]!
-          : -1;
-      const module = modules[index]!;
-      if (message >= 0 && frame.timeUs >= module.startedUs) module.run.receive(message, frame.data, frame.timeUs);
-    }
+  const findBus = busTables(modules, (index) => startedUs[index]!);
+  const dispatch = ({ bus, frameId, extended, data }: ReplayFrame, timeUs: number): void => {
+    const table = findBus(bus);
+    if (table === null) return;
+    const receiver = extended ? table.extended.get(frameId) : table.standard[frameId];
+    if (receiver !== undefined) receiver(data, timeUs);
+  };
+  /** A frame that one interface module sends reaches all others. */
+  const bridge = (frame: ReplayFrame, from: number): void => {
+    modules.forEach(({ plan, run }, index) => {
+      if (index === from || frame.timeUs < startedUs[index]!) return;
+      const position = plan.received.findIndex(
+        ({ bus, frameId, extended }) => bus === frame.bus && frameId === frame.frameId && extended === frame.extended,
+      );
+      if (position >= 0) run.receivers[position]!(frame.data, frame.timeUs);
+    });
   };
   /** Lets everything happen that is due before a moment (or at it); gives the moment, or the clock's where it would run backwards. */
   const advance = (timeUs: number, inclusive: boolean): number => {
@@ -121,8 +125,7 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
     plans,
     refused: plans.flatMap(({ refused }) => refused),
     onFrame(frame) {
-      const now = advance(frame.timeUs, false);
-      dispatch(now === frame.timeUs ? frame : { ...frame, timeUs: now }, -1);
+      dispatch(frame, advance(frame.timeUs, false));
     },
     onWire(ref, level, timeUs) {
       const now = advance(timeUs, false);
@@ -140,10 +143,12 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
   };
 }
 
+/** A frame without data is 47 bits, ISO 11898-1; at 1 Mbit/s it is on the bus for so many microseconds. */
+const SHORTEST_FRAME_US = 47;
+
 interface Running {
   readonly run: ModuleRun;
   readonly plan: ModuleRun['plan'];
-  startedUs: number;
   nextUs: number;
 }
 
@@ -161,24 +166,43 @@ function valueOf(level: Exclude<WireLevel, { kind: 'open' }>, kind: 'switched' |
 
 type Filled<T> = { -readonly [K in keyof T]: T[K] };
 
-/** Positions of received messages by frame id; −1: not received. */
-interface FrameTable {
-  readonly standard: Int16Array;
-  readonly extended: ReadonlyMap<number, number>;
+/** Who takes the frames of a bus, by frame id. */
+interface BusTable {
+  readonly standard: readonly (Receiver | undefined)[];
+  readonly extended: ReadonlyMap<number, Receiver>;
 }
 
 /** Finds the table of a bus; the last one asked for is at hand, since frames come in runs from few buses. */
-function frameTables({ received }: ModulePlan): (bus: string) => FrameTable | null {
-  const tables = new Map<string, { standard: Int16Array; extended: Map<number, number> }>();
-  received.forEach(({ bus, frameId, extended }, index) => {
-    let table = tables.get(bus);
-    if (table === undefined)
-      tables.set(bus, (table = { standard: new Int16Array(2048).fill(-1), extended: new Map() }));
-    if (extended) table.extended.set(frameId, index);
-    else table.standard[frameId] = index;
+function busTables(
+  modules: readonly Running[],
+  startedUs: (module: number) => number,
+): (bus: string) => BusTable | null {
+  const tables = new Map<string, { standard: (Receiver | undefined)[]; extended: Map<number, Receiver> }>();
+  modules.forEach(({ plan, run }, module) => {
+    plan.received.forEach(({ bus, frameId, extended }, position) => {
+      let table = tables.get(bus);
+      if (table === undefined) {
+        table = { standard: new Array<Receiver | undefined>(2048).fill(undefined), extended: new Map() };
+        tables.set(bus, table);
+      }
+      const own = run.receivers[position]!;
+      // A module that takes its time to start hears nothing until then.
+      const receiver: Receiver =
+        plan.startUs === 0 ? own : (data, timeUs) => (timeUs >= startedUs(module) ? own(data, timeUs) : undefined);
+      const before = extended ? table.extended.get(frameId) : table.standard[frameId];
+      const all: Receiver =
+        before === undefined
+          ? receiver
+          : (data, timeUs) => {
+              before(data, timeUs);
+              receiver(data, timeUs);
+            };
+      if (extended) table.extended.set(frameId, all);
+      else table.standard[frameId] = all;
+    });
   });
-  let lastBus = '';
-  let last: FrameTable | null = null;
+  let lastBus: string | null = null;
+  let last: BusTable | null = null;
   return (bus) => {
     if (bus !== lastBus) {
       lastBus = bus;

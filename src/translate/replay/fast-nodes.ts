@@ -1,4 +1,5 @@
 import { type Node, SMOOTH_ONE, type Segment } from '../program/types.ts';
+import { flooredLine } from './floored-line.ts';
 import { MARK, MARK_ERROR, MARK_NOT_AVAILABLE } from './marks.ts';
 
 /*
@@ -71,6 +72,11 @@ function oneLine(segment: Segment): Unary {
   const hi = Number(segment.hi);
   const [a, b, d] = [Number(segment.a), Number(segment.b), Number(segment.d)];
   if (d === 1) return (x) => (x <= hi && x >= lo ? a * x + b : x >= MARK ? x : MARK_NOT_AVAILABLE);
+  const floored = flooredLine(segment);
+  if (floored !== null) {
+    const [factor, offset] = floored;
+    return (x) => (x <= hi && x >= lo ? Math.floor(factor * x + offset) : x >= MARK ? x : MARK_NOT_AVAILABLE);
+  }
   const half = Math.floor(d / 2);
   return (x) => {
     if (x > hi || x < lo) return x >= MARK ? x : MARK_NOT_AVAILABLE;
@@ -100,6 +106,15 @@ function clampedLine(list: readonly Segment[]): Unary {
   const most = Number(list.at(-1)!.hi);
   const low = before === undefined ? MARK_NOT_AVAILABLE : divide(Number(before.b), Number(before.d));
   const high = after === undefined ? MARK_NOT_AVAILABLE : divide(Number(after.b), Number(after.d));
+  const floored = flooredLine(line);
+  if (floored !== null) {
+    const [factor, offset] = floored;
+    return (x) => {
+      if (x >= lo && x <= hi) return Math.floor(factor * x + offset);
+      if (x < lo) return x >= least ? low : MARK_NOT_AVAILABLE;
+      return x <= most ? high : x >= MARK ? x : MARK_NOT_AVAILABLE;
+    };
+  }
   return (x) => {
     if (x >= lo && x <= hi) {
       const n = a * x + b;

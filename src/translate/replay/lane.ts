@@ -4,6 +4,7 @@ import type { ModulePlan, Page } from '../plan/types.ts';
 import type { RouteProgram, Segment } from '../program/types.ts';
 import { fitsDoubles } from '../program/widths.ts';
 import { divideHalfAway } from '../program/segments.ts';
+import { flooredLine } from './floored-line.ts';
 
 /*
  * The lane: most routes read one integer field of at most 31 bits, follow one straight line saturated at its ends, and write one such
@@ -11,40 +12,51 @@ import { divideHalfAway } from '../program/segments.ts';
  * quick as arithmetic written by hand. Whatever is out of the ordinary (a lost source, a special raw value) leaves the loop for the
  * general way; both give the same results (property-tested).
  *
- * A field is a run of bits in a 32-bit word of the payload, read in the field's byte order, shifted down and masked. Buffers have three
- * spare bytes behind them so that the word of a last byte can be read.
+ * A field is a run of bits in a 32-bit word of the payload in the field's byte order, shifted down and masked. Buffers have spare bytes
+ * behind them so that the word of a last byte can be read. Payloads are written as aligned words: a byte or a word that overlaps one
+ * just written makes the processor wait.
  */
 
 /** Integers of one route of the lane: positions in its stretch of the array. */
-const IN_AT = 0;
-const IN_LITTLE = 1;
-const IN_SHIFT = 2;
-const IN_MASK = 3;
+/** The input word: its place in the arena, its byte order and how far up the field lies in it, packed by `packed`. */
+export const IN = 0;
+export const IN_MASK = 1;
 /** The sign bit of a signed field, else 0. */
-const IN_SIGN = 4;
-const OUT_AT = 5;
-const OUT_LITTLE = 6;
-const OUT_SHIFT = 7;
-/** Bits of the word that are not the field's. */
-const OUT_KEEP = 8;
-/** Whether the loss behaviour may want the last value. */
-const HOLDS = 9;
-const ROUTE = 10;
-const INTEGERS = 11;
+export const IN_SIGN = 2;
+/** The output word, packed likewise; and whether the loss behaviour may want the last value. */
+export const OUT = 3;
+export const OUT_MASK = 4;
+/** Bits of the aligned word, and of the one after it, that are not the field's. */
+export const OUT_KEEP = 5;
+export const OUT_KEEP_NEXT = 6;
+export const ROUTE = 7;
+export const INTEGERS = 8;
 
-/** Reals: inputs from LO to HI give floor((A·x + B) / D), where B has half of D in it; others below and above give the ends. */
-const LO = 0;
-const HI = 1;
-const A = 2;
-const B = 3;
-const D = 4;
-const LOW = 5;
-const HIGH = 6;
+export const SHIFT = 31;
+export const LITTLE = 32;
+export const HOLDS = 64;
+export const PLACE = 7;
+
+function packed({ at, little, shift }: Word, holds: boolean): number {
+  return (at << PLACE) | (holds ? HOLDS : 0) | (little ? LITTLE : 0) | shift;
+}
+
+/** Reals: inputs from LO to HI give floor(FACTOR·x + OFFSET), see `flooredLine`; others below and above give the ends. */
+export const LO = 0;
+export const HI = 1;
+export const FACTOR = 2;
+export const OFFSET = 3;
+export const LOW = 4;
+export const HIGH = 5;
 /** Special raw values start here. */
-const SPECIAL = 7;
-const REALS = 8;
+export const SPECIAL = 6;
+export const REALS = 7;
 
+/** Behind an arena, so that a word can be read at its last byte. */
 export const SPARE_BYTES = 3;
+
+/** Lanes write words as this machine keeps them; on one that keeps the most significant byte first there are no lanes. */
+export const LITTLE_MACHINE = new Uint8Array(Uint32Array.of(1).buffer)[0] === 1;
 
 export interface Lane {
   readonly count: number;
@@ -71,48 +83,59 @@ export interface LaneState {
   readonly hasHeld: Uint8Array;
   /** Since when each route has had no value; below 0 while it has one. */
   readonly lostSince: Float64Array;
-  /** Writes what a route gives the general way; false when the message is not to be sent. */
-  general(route: number, out: Uint8Array, timeUs: number): boolean;
+  /** The raw value of a route the general way; not a number when the message is not to be sent. */
+  general(route: number, timeUs: number): number;
 }
 
-/** Runs every route of a lane into a payload; false when one of them wants it not to be sent. `words` views the bytes of `out`. */
-export function runLane(lane: Lane, state: LaneState, out: Uint8Array, words: DataView, timeUs: number): boolean {
+/**
+ * Runs every route of a lane into a payload, given as words with one to spare; false when a route wants it not to be sent.
+ */
+export function runLane(lane: Lane, state: LaneState, words: Int32Array, timeUs: number): boolean {
   const { count, groups, integers: I, reals: R } = lane;
   const { arena, missing } = state;
-  for (let index = 0; index < groups.length; index += 1) {
-    if (missing[groups[index]!] !== 0) return generalAll(lane, state, out, timeUs);
-  }
+  let lost = false;
+  for (let index = 0; index < groups.length; index += 1) if (missing[groups[index]!] !== 0) lost = true;
   let sent = true;
   for (let index = 0, i = 0, r = 0; index < count; index += 1, i += INTEGERS, r += REALS) {
+    const input = I[i + IN]!;
     const sign = I[i + IN_SIGN]!;
-    const word = arena.getUint32(I[i + IN_AT]!, I[i + IN_LITTLE] === 1);
-    const x = (((word >>> I[i + IN_SHIFT]!) & I[i + IN_MASK]!) ^ sign) - sign;
+    const word = arena.getUint32(input >> PLACE, (input & LITTLE) !== 0);
+    const x = (((word >>> (input & SHIFT)) & I[i + IN_MASK]!) ^ sign) - sign;
+    const output = I[i + OUT]!;
     let y: number;
-    if (x >= R[r + LO]! && x <= R[r + HI]!) y = Math.floor((R[r + A]! * x + R[r + B]!) / R[r + D]!);
-    else if (x >= R[r + SPECIAL]!) {
-      if (!state.general(I[i + ROUTE]!, out, timeUs)) sent = false;
-      continue;
-    } else y = x < R[r + LO]! ? R[r + LOW]! : R[r + HIGH]!;
-    if (I[i + HOLDS] === 1) {
-      const route = I[i + ROUTE]!;
-      state.held[route] = y;
-      state.hasHeld[route] = 1;
-      state.lostSince[route] = -1;
+    if (lost || (x > R[r + HI]! && x >= R[r + SPECIAL]!)) {
+      y = state.general(I[i + ROUTE]!, timeUs);
+      if (y !== y) {
+        sent = false;
+        continue;
+      }
+    } else {
+      if (x > R[r + HI]!) y = R[r + HIGH]!;
+      else if (x < R[r + LO]!) y = R[r + LOW]!;
+      else y = Math.floor(R[r + FACTOR]! * x + R[r + OFFSET]!);
+      if ((output & HOLDS) !== 0) {
+        const route = I[i + ROUTE]!;
+        state.held[route] = y;
+        state.hasHeld[route] = 1;
+        state.lostSince[route] = -1;
+      }
     }
-    const at = I[i + OUT_AT]!;
-    const little = I[i + OUT_LITTLE] === 1;
-    const keep = I[i + OUT_KEEP]!;
-    words.setUint32(at, (words.getUint32(at, little) & keep) | ((y << I[i + OUT_SHIFT]!) & ~keep), little);
+    let bits = (y & I[i + OUT_MASK]!) << (output & SHIFT);
+    if ((output & LITTLE) === 0) bits = swapped(bits);
+    const at = output >> PLACE;
+    const first = at >> 2;
+    const within = (at & 3) << 3;
+    words[first] = (words[first]! & I[i + OUT_KEEP]!) | (bits << within);
+    if (I[i + OUT_KEEP_NEXT] !== -1) {
+      words[first + 1] = (words[first + 1]! & I[i + OUT_KEEP_NEXT]!) | (bits >>> (32 - within));
+    }
   }
   return sent;
 }
 
-function generalAll({ count, integers }: Lane, state: LaneState, out: Uint8Array, timeUs: number): boolean {
-  let sent = true;
-  for (let index = 0; index < count; index += 1) {
-    if (!state.general(integers[index * INTEGERS + ROUTE]!, out, timeUs)) sent = false;
-  }
-  return sent;
+/** The four bytes of a word in the other order. */
+function swapped(word: number): number {
+  return (word >>> 24) | ((word >>> 8) & 0xff00) | ((word << 8) & 0xff0000) | (word << 24);
 }
 
 /** Splits the fields of a page into a lane and those that must go the general way. */
@@ -144,6 +167,12 @@ export function laneOf(
   return { lane, rest };
 }
 
+interface Word {
+  readonly at: number;
+  readonly little: boolean;
+  readonly shift: number;
+}
+
 interface LaidOut {
   readonly group: number;
   readonly integers: readonly number[];
@@ -152,7 +181,7 @@ interface LaidOut {
 
 function layOut(plan: ModulePlan, routes: readonly number[], offsets: readonly number[]): LaidOut | null {
   const [index] = routes;
-  if (routes.length !== 1 || index === undefined) return null;
+  if (routes.length !== 1 || index === undefined || !LITTLE_MACHINE) return null;
   const { compiled, sources } = plan.routes[index]!;
   const { program, loss } = compiled;
   const [source] = sources;
@@ -166,16 +195,15 @@ function layOut(plan: ModulePlan, routes: readonly number[], offsets: readonly n
   if (input === null || written === null || line === null) return null;
   const mask = 2 ** output.bits.length - 1;
   const integers = new Array<number>(INTEGERS).fill(0);
-  integers[IN_AT] = offsets[source.group]! + input.at;
-  integers[IN_LITTLE] = Number(input.little);
-  integers[IN_SHIFT] = input.shift;
+  integers[IN] = packed({ ...input, at: offsets[source.group]! + input.at }, false);
   integers[IN_MASK] = 2 ** read.bits.length - 1;
   integers[IN_SIGN] = read.number === 'signed' ? 2 ** (read.bits.length - 1) : 0;
-  integers[OUT_AT] = written.at;
-  integers[OUT_LITTLE] = Number(written.little);
-  integers[OUT_SHIFT] = written.shift;
-  integers[OUT_KEEP] = ~(mask << written.shift);
-  integers[HOLDS] = Number(loss.onLoss.kind === 'hold' || loss.atStart.kind === 'hold');
+  integers[OUT] = packed(written, loss.onLoss.kind === 'hold' || loss.atStart.kind === 'hold');
+  integers[OUT_MASK] = mask;
+  const bits = written.little ? mask << written.shift : swapped(mask << written.shift);
+  const within = (written.at & 3) << 3;
+  integers[OUT_KEEP] = ~(bits << within);
+  integers[OUT_KEEP_NEXT] = within === 0 ? -1 : ~(bits >>> (32 - within));
   integers[ROUTE] = index;
   // The loop looks for special values only outside its line: the line ends before them.
   const special = Number(read.specials[0]?.raw ?? Infinity);
@@ -185,10 +213,7 @@ function layOut(plan: ModulePlan, routes: readonly number[], offsets: readonly n
 }
 
 /** Where the 32-bit word of a field begins, in which byte order it is read, and how far up the field lies in it; null: it does not fit. */
-function wordOf({
-  order,
-  ...bits
-}: Bits): { readonly at: number; readonly little: boolean; readonly shift: number } | null {
+function wordOf({ order, ...bits }: Bits): Word | null {
   const parts = partsOf({ order, ...bits });
   if (parts.length > 4 || bits.length > 31) return null;
   const at = Math.min(...parts.map(({ byte }) => byte));
@@ -196,9 +221,9 @@ function wordOf({
   return order === 'little' ? { at, little: true, shift } : { at, little: false, shift: shift + 32 - 8 * parts.length };
 }
 
-/** LO, HI, A, B, D, LOW, HIGH of a program that is one line saturated at its ends, or null. */
+/** LO, HI, FACTOR, OFFSET, LOW, HIGH of a program that is one line saturated at its ends, or null. */
 function lineOf({ nodes, sources, result }: RouteProgram): readonly number[] | null {
-  if (nodes.length === 0) return [-Infinity, Infinity, 1, 0, 1, 0, 0];
+  if (nodes.length === 0) return [-Infinity, Infinity, 1, 0, 0, 0];
   const [node] = nodes;
   if (nodes.length !== 1 || result !== sources.length || node?.kind !== 'segments') return null;
   const { segments } = node;
@@ -208,13 +233,11 @@ function lineOf({ nodes, sources, result }: RouteProgram): readonly number[] | n
   if (segments.some(({ c, lo }, index) => c !== 0n || (index > 0 && segments[index - 1]!.hi + 1n !== lo))) return null;
   if (!coversField(segments, sources[0]!)) return null;
   const line = segments[at]!;
-  // Rounding halves away from zero is rounding them up, unless a value below zero lies exactly between two whole numbers.
-  const least = [line.lo, line.hi].map((x) => line.a * x + line.b).reduce((a, b) => (a < b ? a : b));
-  if (least < 0n && line.d % 2n === 0n) return null;
+  const floored = flooredLine(line);
+  if (floored === null) return null;
   const flat = (segment: Segment | undefined): number =>
     segment === undefined ? 0 : Number(divideHalfAway(segment.b, segment.d));
-  const { lo, hi, a, b, d } = line;
-  return [...[lo, hi, a, b + (d >> 1n), d].map(Number), flat(segments[at - 1]), flat(segments[at + 1])];
+  return [Number(line.lo), Number(line.hi), ...floored, flat(segments[at - 1]), flat(segments[at + 1])];
 }
 
 /** Whether every raw value of the source is in some segment, so that none is without a value. */

@@ -1,26 +1,31 @@
 import type { ModulePlan, WireOutput } from '../plan/types.ts';
 import { createCadence } from './cadence-run.ts';
+import type { MakeFunction } from './lane-code.ts';
 import { MARK, MARK_NEVER, statusOfMark } from './marks.ts';
 import { type Outcome, createHoldState, createRouteRun, createSettle } from './route-run.ts';
 import { createSources } from './sources.ts';
-import { createTransmitRun, writerOf } from './transmit-run.ts';
+import { createTransmitRun } from './transmit-run.ts';
 import type { RouteSample, WireLevel } from './types.ts';
+
+export type Receiver = (data: Uint8Array, timeUs: number) => void;
 
 /** One interface module running. */
 export interface ModuleRun {
   readonly plan: ModulePlan;
   /** Begins at this moment: its first tick. */
   start(timeUs: number): void;
-  /** A frame of the received message at this position. */
-  receive(message: number, data: Uint8Array, timeUs: number): void;
+  /** What takes the frames of each received message. */
+  readonly receivers: readonly Receiver[];
   /** A level of the input wire at this position. */
   level(wire: number, value: number): void;
   tick(timeUs: number): void;
 }
 
 export interface ModulePorts {
-  sendFrame(transmit: number, data: Uint8Array, timeUs: number): void;
+  /** What sends the frames of the transmit at this position. */
+  sender(transmit: number): (data: Uint8Array, timeUs: number) => void;
   drive(wire: string, level: WireLevel, timeUs: number): void;
+  readonly makeFunction?: MakeFunction | undefined;
   readonly sample?: ((sample: RouteSample) => void) | undefined;
 }
 
@@ -32,7 +37,6 @@ export function createModuleRun(plan: ModulePlan, ports: ModulePorts): ModuleRun
   const runs = plan.routes.map((route) => createRouteRun(route, sources, levels).run);
   const holds = createHoldState(plan.routes.length);
   const settles = plan.routes.map((route, index) => createSettle(route, index, holds));
-  const writers = plan.routes.map((_, index) => writerOf(plan, index));
   const everyTick = plan.routes.flatMap(({ everyTick: each }, index) => (each ? [index] : []));
   /** What routes with memory gave at the last tick: they advance once a tick and never in between. */
   const ticked: (number | bigint)[] = plan.routes.map(() => MARK_NEVER);
@@ -63,36 +67,46 @@ export function createModuleRun(plan: ModulePlan, ports: ModulePorts): ModuleRun
     arena: new DataView(sources.arena.buffer),
     missing: sources.missing,
     ...holds,
-    general(route: number, out: Uint8Array, timeUs: number): boolean {
+    general(route: number, timeUs: number): number {
       const { written, raw } = settles[route]!(workOut[route]!(), timeUs);
-      if (written) writers[route]!(out, raw);
-      return written;
+      return written ? Number(raw) : Number.NaN;
     },
   };
+  const senders = plan.transmits.map((_, index) => ports.sender(index));
   const transmits = plan.transmits.map((transmit, index) =>
     createTransmitRun(plan, transmit, {
       lane,
       offsets: sources.offsets,
       lanes: sample === undefined,
+      makeFunction: ports.makeFunction,
       outcomeOf,
-      send: (data, timeUs) => ports.sendFrame(index, data, timeUs),
+      send: senders[index]!,
     }),
   );
   const cadence = createCadence(plan, transmits);
   const sentWith = sendersOf(plan);
+  const receivers = plan.received.map(({ groups, forwards, triggers }): Receiver => {
+    const [only] = groups;
+    if (
+      groups.length === 1 &&
+      only !== undefined &&
+      forwards.length === 0 &&
+      triggers.length === 0 &&
+      sentWith.group[only]!.length === 0
+    ) {
+      return sources.accept[only]!;
+    }
+    return (data: Uint8Array, timeUs: number): void => {
+      for (const group of groups) if (sources.accept[group]!(data, timeUs)) cadence.touch(sentWith.group[group]!);
+      for (const transmit of forwards) senders[transmit]!(data, timeUs);
+      for (const transmit of triggers) transmits[transmit]!.inTurn(timeUs);
+    };
+  });
   const wires = plan.wiresOut.map((wire) => drivingOf(wire, outcomeOf, ports));
   return {
     plan,
     start: (timeUs) => cadence.start(timeUs),
-    receive(message, data, timeUs) {
-      const { groups, forwards, triggers } = plan.received[message]!;
-      for (let index = 0; index < groups.length; index += 1) {
-        const group = groups[index]!;
-        if (sources.accept(group, data, timeUs)) cadence.touch(sentWith.group[group]!);
-      }
-      for (let index = 0; index < forwards.length; index += 1) ports.sendFrame(forwards[index]!, data, timeUs);
-      for (let index = 0; index < triggers.length; index += 1) transmits[triggers[index]!]!.inTurn(timeUs);
-    },
+    receivers,
     level(wire, value) {
       levels[wire] = value;
       cadence.touch(sentWith.wire[wire]!);

@@ -1,7 +1,8 @@
 import { firstCount, nextCount } from '../../can/index.ts';
 import type { ModulePlan, Page, PlannedTransmit } from '../plan/types.ts';
 import { type WriteField, fieldWriter } from './fast-field.ts';
-import { EMPTY_LANE, type Lane, type LaneState, SPARE_BYTES, laneOf, runLane } from './lane.ts';
+import { EMPTY_LANE, type Lane, type LaneState, laneOf, runLane } from './lane.ts';
+import { type LaneFunction, type MakeFunction, laneFunction } from './lane-code.ts';
 import type { Outcome } from './route-run.ts';
 import { writeChecksum } from './sources.ts';
 
@@ -18,15 +19,17 @@ export interface TransmitPorts {
   readonly offsets: readonly number[];
   /** False where every route must be told of, one by one: no lane then. */
   readonly lanes: boolean;
+  /** Where lanes may become code of their own. */
+  readonly makeFunction: MakeFunction | undefined;
   /** What is written for the first of the routes that has a value, else for the first. */
   outcomeOf(routes: readonly number[], timeUs: number): Outcome;
-  send(data: Uint8Array, timeUs: number): void;
+  readonly send: (data: Uint8Array, timeUs: number) => void;
 }
 
 interface RunningPage {
   readonly content: Uint8Array;
-  readonly words: DataView;
-  readonly lane: Lane;
+  /** Runs the routes of the lane; null: there are none. */
+  readonly lane: LaneFunction | null;
   readonly fields: readonly { readonly routes: readonly number[]; readonly write: WriteField }[];
   readonly lastSent: Uint8Array;
   everSent: boolean;
@@ -37,14 +40,15 @@ export function createTransmitRun(plan: ModulePlan, transmit: PlannedTransmit, p
   const sending = new Uint8Array(transmit.lengthBytes);
   const protect = protecting(transmit);
   const remembers = transmit.cadence.kind === 'on-change' || transmit.cadence.kind === 'cyclic-and-on-change';
+  const only = pages.length === 1 ? pages[0]! : null;
   let turn = 0;
   /** When it was last sent. A double in an array costs no allocation when it is set. */
   const lastUs = Float64Array.of(-Infinity);
 
   /** Brings a page up to date; false when a route wants it not to be sent. */
   const fill = (page: RunningPage, timeUs: number): boolean => {
-    const { content, words, lane, fields } = page;
-    let sent = lane.count === 0 || runLane(lane, ports.lane, content, words, timeUs);
+    const { content, lane, fields } = page;
+    let sent = lane === null || lane(timeUs);
     for (let at = 0; at < fields.length; at += 1) {
       const field = fields[at]!;
       const outcome = ports.outcomeOf(field.routes, timeUs);
@@ -53,26 +57,37 @@ export function createTransmitRun(plan: ModulePlan, transmit: PlannedTransmit, p
     }
     return sent;
   };
+  const { send: emit } = ports;
   const send = (page: RunningPage, timeUs: number): void => {
-    lastUs[0] = timeUs;
     if (remembers) {
+      lastUs[0] = timeUs;
       page.lastSent.set(page.content);
       page.everSent = true;
     }
     if (protect === null) {
-      ports.send(page.content, timeUs);
+      emit(page.content, timeUs);
       return;
     }
     sending.set(page.content);
     protect(sending);
-    ports.send(sending, timeUs);
+    emit(sending, timeUs);
   };
+  if (only !== null && only.fields.length === 0 && only.lane !== null && protect === null && !remembers) {
+    // The plainest message, which is most of them.
+    const { lane, content } = only;
+    return {
+      inTurn(timeUs) {
+        if (lane(timeUs)) emit(content, timeUs);
+      },
+      changed: () => undefined,
+    };
+  }
   return {
     inTurn(timeUs) {
-      const page = pages[turn]!;
+      const page = only ?? pages[turn]!;
       if (!fill(page, timeUs)) return;
       send(page, timeUs);
-      turn = turn + 1 === pages.length ? 0 : turn + 1;
+      if (only === null) turn = turn + 1 === pages.length ? 0 : turn + 1;
     },
     changed(minGapUs, timeUs) {
       if (timeUs - lastUs[0]! < minGapUs) return;
@@ -89,18 +104,23 @@ export function createTransmitRun(plan: ModulePlan, transmit: PlannedTransmit, p
 }
 
 function runningPage(plan: ModulePlan, page: Page, ports: TransmitPorts): RunningPage {
-  const { lane, rest } = ports.lanes ? laneOf(plan, page, ports.offsets) : { lane: EMPTY_LANE, rest: page.fields };
-  const buffer = new ArrayBuffer(page.base.length + SPARE_BYTES);
+  // The bytes, seen as words of this machine too, with one to spare.
+  const buffer = new ArrayBuffer((Math.ceil(page.base.length / 4) + 1) * 4);
   const content = new Uint8Array(buffer, 0, page.base.length);
   content.set(page.base);
+  const { lane, rest } = ports.lanes ? laneOf(plan, page, ports.offsets) : { lane: EMPTY_LANE, rest: page.fields };
   return {
     content,
-    words: new DataView(buffer),
-    lane,
+    lane: lane.count === 0 ? null : laneRun(lane, new Int32Array(buffer), ports),
     fields: rest.map(({ routes }) => ({ routes, write: writerOf(plan, routes[0]!) })),
     lastSent: new Uint8Array(page.base.length),
     everSent: false,
   };
+}
+
+function laneRun(lane: Lane, words: Int32Array, { lane: state, makeFunction }: TransmitPorts): LaneFunction {
+  if (makeFunction !== undefined) return laneFunction(lane, state, words, makeFunction);
+  return (timeUs) => runLane(lane, state, words, timeUs);
 }
 
 function same(a: Uint8Array, b: Uint8Array): boolean {
@@ -109,7 +129,7 @@ function same(a: Uint8Array, b: Uint8Array): boolean {
 }
 
 /** How a route's raw value is put into its payload. */
-export function writerOf({ routes }: ModulePlan, index: number): WriteField {
+function writerOf({ routes }: ModulePlan, index: number): WriteField {
   const { output } = routes[index]!.compiled.program;
   if (output.kind !== 'field' && output.kind !== 'float-field') return () => undefined;
   return fieldWriter(output.bits, output.number);
