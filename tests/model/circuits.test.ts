@@ -165,6 +165,28 @@ describe('circuits of the added harness', () => {
     expect(placesHeldTwice(derived.circuits, 2)).toEqual([]);
   });
 
+  it('does not let a splice join two nets in a build where the route between them is missing', () => {
+    // a: D2/14 – C9/85 always; b: D2/15 – C1/7 always; c: D2/15 – C9/85 in 4wd only.
+    const routes = [
+      { id: 'a', from: ['donor:park-neutral'], to: 'host:starter-inhibit', carrier: 'hard-wire' },
+      { id: 'b', from: ['donor:reverse-contact'], to: 'host:pn-display', carrier: 'hard-wire' },
+      {
+        id: 'c',
+        from: ['donor:reverse-contact'],
+        to: 'host:starter-inhibit',
+        carrier: 'hard-wire',
+        when: { drivetrain: ['4wd'] },
+      },
+    ];
+    const derived = deriveHarness(smallPairing({ options: [{ id: 'drivetrain', choices: ['2wd', '4wd'] }], routes }));
+    const in2wd = derived.circuits.filter((one) => (one.mask & 1n) !== 0n && one.routeIds.length > 0);
+    expect(in2wd.map(({ from, to }) => [from.key, to.key]).sort()).toEqual([
+      ['donor:D2/14', 'host:C9/85'],
+      ['donor:D2/15', 'host:C1/7'],
+    ]);
+    expect(placesHeldTwice(derived.circuits, 2)).toEqual([]);
+  });
+
   it('finds two sources joined on one conductor', () => {
     const routes = [
       { id: 'a', from: ['donor:park-neutral'], to: 'host:starter-inhibit', carrier: 'hard-wire' },

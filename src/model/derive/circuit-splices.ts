@@ -33,19 +33,34 @@ export function splice(runs: readonly Run[]): {
 } {
   const problems: CircuitProblem[] = [];
   const merged = mergeSamePlaces(runs, problems);
-  const drawn: Drawn[] = [];
-  const splices: DrawnSplice[] = [];
-  const hubs = new Map<string, number>();
+  const out: Out = { drawn: [], splices: [], names: new Map() };
   for (const cluster of clusters(merged)) {
-    if (cluster.length === 1) {
-      const { run, shared, mask } = cluster[0]!;
-      drawn.push({ key: run.key, run, shared, from: run.from, to: run.to, mask, stub: false });
-    } else {
-      reportDrivers(cluster, problems);
-      star(cluster, drawn, splices, hubs);
+    if (cluster.length > 1) reportDrivers(cluster, problems);
+    for (const net of netsOf(cluster)) {
+      if (net.length === 1) {
+        const { run, shared, mask } = net[0]!;
+        const key = unique(run.key, out);
+        out.drawn.push({ key, run, shared, from: run.from, to: run.to, mask, stub: false });
+      } else {
+        star(net, out);
+      }
     }
   }
-  return { drawn, splices, problems };
+  return { drawn: out.drawn, splices: out.splices, problems };
+}
+
+interface Out {
+  readonly drawn: Drawn[];
+  readonly splices: DrawnSplice[];
+  /** How often a name was given out: in other builds the same run may be another conductor. */
+  readonly names: Map<string, number>;
+}
+
+/** A name of its own: `stub:host:C2/14`, then `stub:host:C2/14@2`. */
+function unique(name: string, { names }: Out): string {
+  const count = (names.get(name) ?? 0) + 1;
+  names.set(name, count);
+  return count === 1 ? name : `${name}@${count}`;
 }
 
 interface Merged {
@@ -151,8 +166,64 @@ function reportDrivers(cluster: readonly Merged[], problems: CircuitProblem[]): 
   });
 }
 
+/**
+ * The nets which one cluster makes: itself, when in every build its runs hang together. A run that is missing in some build can
+ * leave two nets there which one splice would join; then each set of runs that hangs together in some build is a net of its own.
+ */
+function netsOf(cluster: readonly Merged[]): readonly (readonly Merged[])[] {
+  const classes = buildClasses(cluster);
+  if (classes.length === 1) return [cluster];
+  const byClass = classes.map((mask) => ({
+    mask,
+    pieces: piecesOf(cluster.filter((one) => (one.mask & mask) !== 0n)),
+  }));
+  if (byClass.every(({ pieces }) => pieces.length <= 1)) return [cluster];
+  const nets = new Map<string, { readonly runs: readonly Merged[]; mask: bigint }>();
+  for (const { mask, pieces } of byClass) {
+    for (const piece of pieces) {
+      const name = piece.map(({ run }) => run.key).join('\n');
+      const known = nets.get(name);
+      if (known) known.mask |= mask;
+      else nets.set(name, { runs: piece, mask });
+    }
+  }
+  return [...nets.values()].map(({ runs, mask }) => runs.map((one) => ({ ...one, mask: one.mask & mask })));
+}
+
+/** Sets of builds in which just the same runs of a cluster are fitted. */
+function buildClasses(cluster: readonly Merged[]): readonly bigint[] {
+  let classes = [cluster.reduce((all, { mask }) => all | mask, 0n)];
+  for (const { mask } of cluster)
+    classes = classes.flatMap((one) => [one & mask, one & ~mask].filter((part) => part !== 0n));
+  return classes;
+}
+
+/** Runs that hang together by the places they share, studs aside. */
+function piecesOf(runs: readonly Merged[]): readonly (readonly Merged[])[] {
+  const atPlace = new Map<string, Merged[]>();
+  for (const merged of runs) {
+    for (const end of [merged.run.from, merged.run.to]) {
+      if (!isShared(end)) continue;
+      const list = atPlace.get(end.key);
+      if (list) list.push(merged);
+      else atPlace.set(end.key, [merged]);
+    }
+  }
+  const seen = new Set<Merged>();
+  return runs.flatMap((first) => {
+    if (seen.has(first)) return [];
+    const piece = new Set([first]);
+    for (const merged of piece) {
+      seen.add(merged);
+      for (const end of [merged.run.from, merged.run.to])
+        if (isShared(end)) for (const next of atPlace.get(end.key)!) piece.add(next);
+    }
+    return [runs.filter((one) => piece.has(one))];
+  });
+}
+
 /** One splice a net: a stub to its busiest place, one conductor to each other place. */
-function star(cluster: readonly Merged[], drawn: Drawn[], splices: DrawnSplice[], hubs: Map<string, number>): void {
+function star(cluster: readonly Merged[], out: Out): void {
   const degree = new Map<string, { end: CircuitEnd; runs: Merged[] }>();
   for (const merged of cluster) {
     for (const end of [merged.run.from, merged.run.to]) {
@@ -166,23 +237,19 @@ function star(cluster: readonly Merged[], drawn: Drawn[], splices: DrawnSplice[]
     if (isShared(place.end) && (place.runs.length > hub.runs.length || !isShared(hub.end))) hub = place;
   }
   const mask = cluster.reduce((all, merged) => all | merged.mask, 0n);
-  // A place may be the hub of one net in some builds and of another in others.
-  const count = (hubs.get(hub.end.key) ?? 0) + 1;
-  hubs.set(hub.end.key, count);
-  const name = count === 1 ? hub.end.key : `${hub.end.key}/net-${count}`;
-  const id = `splice:${name}`;
+  const id = unique(`splice:${hub.end.key}`, out);
   const joint: CircuitEnd = { kind: 'splice', key: id, splice: id };
   const first = hub.runs[0]!;
   const circuits: string[] = [];
   const outwards = first.run.from.key === hub.end.key;
-  const stubKey = `stub:${name}`;
-  drawn.push({
+  const stubKey = unique(`stub:${hub.end.key}`, out);
+  out.drawn.push({
     key: stubKey,
     run: first.run,
     shared: cluster.flatMap((merged) => (merged === first ? merged.shared : [merged.run, ...merged.shared])),
     from: outwards ? hub.end : joint,
     to: outwards ? joint : hub.end,
-    mask,
+    mask: hub.runs.reduce((all, merged) => all | merged.mask, 0n),
     stub: true,
   });
   circuits.push(stubKey);
@@ -210,9 +277,10 @@ function star(cluster: readonly Merged[], drawn: Drawn[], splices: DrawnSplice[]
   for (const [key, merged] of claims) {
     const far = degree.get(key)!.end;
     const towards = merged.run.to.key === key;
-    circuits.push(merged.run.key);
-    drawn.push({
-      key: merged.run.key,
+    const runKey = unique(merged.run.key, out);
+    circuits.push(runKey);
+    out.drawn.push({
+      key: runKey,
       run: merged.run,
       shared: [...merged.shared, ...(extra.get(key) ?? [])],
       from: towards ? joint : far,
@@ -221,5 +289,5 @@ function star(cluster: readonly Merged[], drawn: Drawn[], splices: DrawnSplice[]
       stub: false,
     });
   }
-  splices.push({ id, circuits, at: hub.end, mask });
+  out.splices.push({ id, circuits, at: hub.end, mask });
 }

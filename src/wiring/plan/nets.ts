@@ -33,15 +33,18 @@ export function testRuns(context: PlanContext): readonly TestRun[] {
       return [{ net, from: circuit.from, to: circuit.to, conductors, mask: circuit.mask }];
     }
     const hub = conductors.find(({ circuit }) => circuit.kind === 'splice-stub') ?? conductors[0]!;
-    return conductors
-      .filter((conductor) => conductor !== hub)
-      .map((conductor) => ({
-        net,
-        from: outer(hub),
-        to: outer(conductor),
-        conductors: [hub, conductor],
-        mask: hub.circuit.mask & conductor.circuit.mask,
-      }));
+    const order = [hub, ...conductors.filter((conductor) => conductor !== hub)];
+    return order.flatMap((conductor, place) => {
+      // Where the first is not fitted, the next one that is takes its part.
+      let left = conductor.circuit.mask;
+      return order.slice(0, place).flatMap((other): TestRun[] => {
+        const mask = other.circuit.mask & left;
+        left &= ~other.circuit.mask;
+        return mask === 0n
+          ? []
+          : [{ net, from: outer(other), to: outer(conductor), conductors: [other, conductor], mask }];
+      });
+    });
   });
 }
 
