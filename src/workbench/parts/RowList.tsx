@@ -41,6 +41,12 @@ export function RowList({ label, rows, current, onCurrent, marked, onMarked, onK
     overscan: 12,
   });
   useEffect(() => virtual.measure(), [virtual, zoom, rows]);
+  // A place that was gone to by key has no focus yet: its list takes it.
+  useEffect(() => {
+    const active = document.activeElement;
+    if (active === null || active === document.body || active.tagName === 'MAIN')
+      scroller.current?.focus({ preventScroll: true });
+  }, []);
   const at = rows.findIndex(({ key }) => key === current);
   useEffect(() => {
     if (at >= 0) virtual.scrollToIndex(at, { align: 'auto' });

@@ -12,6 +12,8 @@ export interface SubjectWords {
   readonly function: string | null;
   /** Places that show it, the best first. */
   readonly places: readonly PlaceId[];
+  /** What is selected there when it is not the subject itself: the message of a transmit. */
+  readonly selects?: string;
 }
 
 /** The function a signal, message or wire is for; null when it is not said. */
@@ -92,7 +94,8 @@ function transmitWords(pairing: Pairing, ref: string): SubjectWords {
     title: endpoint ? titleOfEndpoint(endpoint) : ref,
     ref,
     function: endpoint ? functionOfEndpoint(endpoint) : null,
-    places: ['platforms'],
+    places: ['platforms', 'loom'],
+    selects: ref,
   };
 }
 

@@ -1,4 +1,4 @@
-import { useEffect } from 'react';
+import { useEffect, useRef } from 'react';
 import { commandOfKey, runCommand } from '../actions/commands.ts';
 import { PLACES, type PlaceId } from '../places/index.ts';
 import { useWorkbench, useWorkbenchStore } from '../state/store.ts';
@@ -7,6 +7,7 @@ import { Header } from './Header.tsx';
 import { Notices } from './Notices.tsx';
 import { Overlays } from './Overlays.tsx';
 import { PlaceBar } from './PlaceBar.tsx';
+import { PlaceBoundary } from './PlaceBoundary.tsx';
 import { PlaceView } from './PlaceView.tsx';
 import { StatusBar } from './StatusBar.tsx';
 import './shell.css';
@@ -26,6 +27,7 @@ function isTyping(target: EventTarget | null): boolean {
 export function App() {
   const store = useWorkbenchStore();
   const place = useWorkbench((state) => state.place);
+  const main = useRef<HTMLElement>(null);
   const ready = useWorkbench((state) => state.session !== null);
 
   useEffect(() => {
@@ -41,12 +43,19 @@ export function App() {
     return () => window.removeEventListener('keydown', onKey);
   }, [store]);
 
+  // What had the focus went with the place before: the new place takes it, so that keys and readers go on from there.
+  useEffect(() => {
+    if (document.activeElement === null || document.activeElement === document.body) main.current?.focus();
+  }, [place]);
+
   return (
     <div className="window" data-ready={ready}>
       <Header />
       <PlaceBar />
-      <main className="place" key={place} data-place={place} aria-label={titleOf(place)} tabIndex={-1}>
-        <PlaceView />
+      <main ref={main} className="place" key={place} data-place={place} aria-label={titleOf(place)} tabIndex={-1}>
+        <PlaceBoundary>
+          <PlaceView />
+        </PlaceBoundary>
       </main>
       <StatusBar />
       <Notices />

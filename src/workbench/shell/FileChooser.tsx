@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useState } from 'react';
+import { useCallback, useEffect, useRef, useState, type KeyboardEvent } from 'react';
 import type { FileKind, FolderEntry } from '../../host/interface/contract.ts';
 import type { Overlay } from '../state/store.ts';
 import { useWorkbenchStore } from '../state/store.ts';
@@ -35,6 +35,7 @@ export function FileChooser({ purpose, suggested, settle }: ChooseOverlay) {
   const store = useWorkbenchStore();
   const saves = purpose.startsWith('save');
   const cut = suggested.lastIndexOf('/');
+  const list = useRef<HTMLUListElement>(null);
   const [listing, setListing] = useState<Listing | null>(null);
   const [name, setName] = useState(suggested.slice(cut + 1));
   const [fault, setFault] = useState<string | null>(null);
@@ -54,14 +55,28 @@ export function FileChooser({ purpose, suggested, settle }: ChooseOverlay) {
   );
   useEffect(() => enter(cut > 0 ? suggested.slice(0, cut) : '.'), [enter, cut, suggested]);
 
+  // Another folder takes away the button that had the focus: the first of the new ones takes it.
+  useEffect(() => {
+    const active = document.activeElement;
+    if (active === document.body || active?.getAttribute('role') === 'dialog')
+      list.current?.querySelector('button')?.focus();
+  }, [listing]);
+  const walk = (event: KeyboardEvent): void => {
+    const step = event.key === 'ArrowDown' ? 1 : event.key === 'ArrowUp' ? -1 : 0;
+    if (step === 0) return;
+    const files = [...(list.current?.querySelectorAll('button') ?? [])];
+    files[files.indexOf(document.activeElement as HTMLButtonElement) + step]?.focus();
+    event.preventDefault();
+  };
+
   const shown = listing?.entries.filter(({ kind }) => kind === 'folder' || KINDS[purpose].includes(kind)) ?? [];
   const inFolder = (file: string): string =>
     listing === null || listing.folder === '.' ? file : `${listing.folder}/${file}`;
   return (
-    <Sheet title={TITLES[purpose]} onClose={() => settle(null)} wide>
+    <Sheet title={TITLES[purpose]} onClose={() => settle(null)} width="wide">
       <p className="soft sheet-text mono">{listing?.folder === '.' ? 'the opened folder' : listing?.folder}</p>
       {fault ? <p className="bad sheet-text">{fault}</p> : null}
-      <ul className="file-list" aria-label="Files">
+      <ul ref={list} className="file-list" aria-label="Files" onKeyDown={walk}>
         {listing !== null && listing.parent !== null ? (
           <li>
             <button type="button" className="file" onClick={() => enter(listing.parent!)}>

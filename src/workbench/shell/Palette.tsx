@@ -1,7 +1,7 @@
 import { useMemo, useState, type KeyboardEvent } from 'react';
 import { COMMANDS, runCommand } from '../actions/commands.ts';
 import { show } from '../actions/navigate.ts';
-import { findAnywhere, type Found } from '../state/find.ts';
+import { findAnywhere, findFindings, type Found } from '../state/find.ts';
 import { useWorkbench, useWorkbenchStore } from '../state/store.ts';
 import { Sheet } from './Sheet.tsx';
 import { keysText } from './keys.ts';
@@ -19,6 +19,7 @@ const MAX_SHOWN = 60;
 export function Palette({ mode }: { readonly mode: 'commands' | 'find' }) {
   const store = useWorkbenchStore();
   const open = useWorkbench((state) => state.open);
+  const checked = useWorkbench((state) => state.checked);
   const [query, setQuery] = useState('');
   const [at, setAt] = useState(0);
   const close = (): void => store.setState({ overlay: null });
@@ -37,13 +38,20 @@ export function Palette({ mode }: { readonly mode: 'commands' | 'find' }) {
       }));
     }
     if (!open) return [];
-    return findAnywhere(open.history.documents, query, MAX_SHOWN).map((found: Found) => ({
+    const named = findAnywhere(open.history.documents, query, MAX_SHOWN).map((found: Found) => ({
       id: `${found.kind} ${found.subject}`,
       title: found.title,
       hint: `${found.kind} · ${found.subject}`,
       run: () => show(store, found.subject, found.place),
     }));
-  }, [mode, query, open, store]);
+    const findings = findFindings(checked?.findings ?? [], query, MAX_SHOWN - named.length).map((finding, index) => ({
+      id: `finding ${index} ${finding.rule} ${finding.subject}`,
+      title: finding.message,
+      hint: `finding · ${finding.rule}`,
+      run: () => show(store, finding.subject, 'findings'),
+    }));
+    return [...named, ...findings];
+  }, [mode, query, open, checked, store]);
 
   const chosen = Math.min(at, entries.length - 1);
   const onKeyDown = (event: KeyboardEvent): void => {
@@ -57,7 +65,7 @@ export function Palette({ mode }: { readonly mode: 'commands' | 'find' }) {
   };
 
   return (
-    <Sheet title={mode === 'commands' ? 'Commands' : 'Find anywhere'} onClose={close} wide>
+    <Sheet title={mode === 'commands' ? 'Commands' : 'Find anywhere'} onClose={close} width="wide">
       <input
         className="field palette-field"
         type="search"

@@ -5,17 +5,17 @@ import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 export function Sheet({
   title,
   onClose,
-  wide,
+  width = 'narrow',
   children,
 }: {
   readonly title: string;
   readonly onClose: () => void;
-  readonly wide?: boolean;
+  readonly width?: 'narrow' | 'wide' | 'broad';
   readonly children: ReactNode;
 }) {
   return (
     <ModalOverlay className="veil" isOpen isDismissable onOpenChange={(isOpen) => (isOpen ? undefined : onClose())}>
-      <Modal className={wide ? 'sheet wide' : 'sheet'}>
+      <Modal className={`sheet ${width}`}>
         <Dialog className="sheet-body">
           <Heading slot="title" level={2} className="sheet-title">
             {title}

@@ -11,15 +11,17 @@ function CheckState() {
   const { stop, fix, look, waived } = checked.counts;
   return (
     <button type="button" className="status-button" onClick={() => goTo(store, 'findings')} title="Go to the findings">
-      <span className="severity" data-severity="stop">
-        {stop} stop
-      </span>{' '}
-      <span className="severity" data-severity="fix">
-        {fix} fix
-      </span>{' '}
-      <span className="severity" data-severity="look">
-        {look} look
-      </span>{' '}
+      {(
+        [
+          ['stop', stop],
+          ['fix', fix],
+          ['look', look],
+        ] as const
+      ).map(([severity, count]) => (
+        <span key={severity} className={count === 0 ? 'severity none' : 'severity'} data-severity={severity}>
+          {count} {severity}
+        </span>
+      ))}
       <span>{waived} waived</span>
       {checked.stale ? <span> · checking again …</span> : null}
     </button>

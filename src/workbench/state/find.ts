@@ -1,4 +1,5 @@
-import type { PairingDocuments, SideName } from '../../model/index.ts';
+import type { Finding } from '../../checks/index.ts';
+import { findFunction, type PairingDocuments, type SideName } from '../../model/index.ts';
 import type { PlaceId } from '../places/index.ts';
 
 /** Something in the documents with a name. */
@@ -22,10 +23,16 @@ function indexOf(documents: PairingDocuments): readonly (Found & { readonly key:
     add(
       'route',
       `route:${route.id}`,
-      route.title ?? route.id,
+      route.title ?? findFunction(route.function)?.title ?? route.id,
       'loom',
       `${route.from.join(' ')} ${route.to} ${route.function ?? ''}`,
     );
+  for (const owner of documents.map.interfaceModules) {
+    add('interface module', owner.id, owner.title, 'loom', owner.part ?? '');
+    for (const pin of owner.pins) add('pin', `${owner.id}.${pin.id}`, pin.title ?? pin.id, 'loom');
+  }
+  for (const id of new Set(documents.map.routes.flatMap((route) => route.function ?? [])))
+    add('function', `function:${id}`, findFunction(id)?.title ?? id, 'loom');
   for (const side of ['host', 'donor'] as const satisfies readonly SideName[]) {
     const platform = documents[side];
     for (const module of platform.modules) add('module', `module:${side}:${module.id}`, module.title, 'platforms');
@@ -40,19 +47,40 @@ function indexOf(documents: PairingDocuments): readonly (Found & { readonly key:
           signal.function ?? '',
         );
     }
+    for (const bus of platform.buses) add('bus', `bus:${side}:${bus.id}`, bus.title ?? bus.id, 'platforms');
     for (const wire of platform.wires) add('wire', `${side}:${wire.id}`, wire.title, 'platforms', wire.function ?? '');
     for (const connector of platform.connectors)
       add('connector', `connector:${side}:${connector.id}`, connector.title, 'platforms');
+    for (const feed of platform.feeds) add('feed', `feed:${side}:${feed.id}`, feed.title ?? feed.id, 'platforms');
+    for (const ground of platform.grounds)
+      add('ground', `ground:${side}:${ground.id}`, ground.title ?? ground.id, 'platforms');
   }
   indexes.set(documents, list);
   return list;
 }
 
-/** What has all the words of the query in its name, references or function; names that begin with it come first. */
+/** What has all the words of the query in its name, references or function; what is named just so comes first, then names that begin with it. */
 export function findAnywhere(documents: PairingDocuments, query: string, limit: number): readonly Found[] {
   const words = query.toLowerCase().split(/\s+/).filter(Boolean);
   if (words.length === 0) return [];
   const hits = indexOf(documents).filter(({ key }) => words.every((word) => key.includes(word)));
-  const begins = ({ title }: Found): number => (title.toLowerCase().startsWith(words[0]!) ? 0 : 1);
-  return hits.sort((a, b) => begins(a) - begins(b) || a.title.length - b.title.length).slice(0, limit);
+  const asked = words.join(' ');
+  const rank = ({ title, subject }: Found): number => {
+    const ref = subject.toLowerCase();
+    if (ref === asked || title.toLowerCase() === asked || ref.endsWith(`:${asked}`) || ref.endsWith(`.${asked}`))
+      return 0;
+    return title.toLowerCase().startsWith(words[0]!) ? 1 : 2;
+  };
+  return hits.sort((a, b) => rank(a) - rank(b) || a.title.length - b.title.length).slice(0, limit);
+}
+
+/** Findings that have all the words of the query in their rule, subject or message. */
+export function findFindings(findings: readonly Finding[], query: string, limit: number): readonly Finding[] {
+  const words = query.toLowerCase().split(/\s+/).filter(Boolean);
+  if (words.length === 0 || limit <= 0) return [];
+  const fits = ({ rule, subject, message }: Finding): boolean => {
+    const text = `${rule} ${subject} ${message}`.toLowerCase();
+    return words.every((word) => text.includes(word));
+  };
+  return findings.filter(fits).slice(0, limit);
 }

@@ -14,15 +14,22 @@ export function progressOf(pairing: Pairing, derivation: Derivation): Progress {
   const done = known.get(derivation);
   if (done) return done;
   const leftOut = new Map<string, bigint>();
-  for (const { signal, when } of pairing.map.leftOut ?? []) {
-    if (signal !== undefined) leftOut.set(signal, (leftOut.get(signal) ?? 0n) | pairing.options.maskOf(when));
+  const leave = (key: string | undefined, mask: bigint): void => {
+    if (key !== undefined) leftOut.set(key, (leftOut.get(key) ?? 0n) | mask);
+  };
+  for (const { signal, function: functionId, when } of pairing.map.leftOut ?? []) {
+    const mask = pairing.options.maskOf(when);
+    leave(signal, mask);
+    leave(functionId === undefined ? undefined : `function:${functionId}`, mask);
   }
+  const left = ({ ref, function: functionId }: Supply): bigint =>
+    (leftOut.get(ref) ?? 0n) | (functionId === null ? 0n : (leftOut.get(`function:${functionId}`) ?? 0n));
   const open = [...derivation.needs.values()].filter((need) => {
     const routed = (pairing.routesTo.get(need.ref) ?? []).reduce(
       (mask, route) => mask | pairing.options.maskOf(route.when),
       0n,
     );
-    return (need.mask & ~(routed | (leftOut.get(need.ref) ?? 0n))) !== 0n;
+    return (need.mask & ~(routed | left(need))) !== 0n;
   });
   const progress = { needs: derivation.needs.size, met: derivation.needs.size - open.length, open };
   known.set(derivation, progress);

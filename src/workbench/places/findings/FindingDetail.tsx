@@ -5,7 +5,7 @@ import { subjectWords, titleOfFunction } from '../../parts/subject.ts';
 import { PLACES } from '../../places/index.ts';
 import { useWorkbenchStore } from '../../state/store.ts';
 import { MendPreview } from './MendPreview.tsx';
-import { mend } from './mending.ts';
+import { leavesOut } from './mending.ts';
 import { lift, waiverOf } from './waiving.ts';
 
 const PROVENANCE_WORDS = {
@@ -57,16 +57,19 @@ export function FindingDetail({
   finding,
   pairing,
   documents,
+  onMend,
   onWaive,
 }: {
   readonly finding: Finding;
   readonly pairing: Pairing;
   readonly documents: PairingDocuments;
+  readonly onMend: () => void;
   readonly onWaive: () => void;
 }) {
   const store = useWorkbenchStore();
   const rule = findRule(finding.rule);
   const words = subjectWords(pairing, finding.subject);
+  const asksReason = leavesOut(finding.mend).length > 0;
   const waiver = finding.waived === null ? null : waiverOf(documents.map, finding);
   return (
     <article className="detail" aria-label="The finding">
@@ -100,6 +103,8 @@ export function FindingDetail({
             <h3>Mend</h3>
             {finding.mend === null ? (
               <p className="soft">No mend can be offered: it is for a person to decide.</p>
+            ) : asksReason ? (
+              <p>Route it in the Worklist, or leave it out with the reason why this vehicle does without.</p>
             ) : (
               <>
                 <p>{finding.mend.title}</p>
@@ -109,8 +114,8 @@ export function FindingDetail({
           </section>
           <div className="actions">
             {finding.mend === null ? null : (
-              <button type="button" className="button primary" onClick={() => mend(store, [finding])}>
-                Mend <kbd>M</kbd>
+              <button type="button" className={asksReason ? 'button' : 'button primary'} onClick={onMend}>
+                {asksReason ? 'Leave out…' : 'Mend'} <kbd>M</kbd>
               </button>
             )}
             <button type="button" className="button" onClick={onWaive}>
@@ -140,7 +145,12 @@ export function FindingDetail({
       )}
       <div className="actions">
         {words.places.map((place, index) => (
-          <button key={place} type="button" className="button" onClick={() => show(store, finding.subject, place)}>
+          <button
+            key={place}
+            type="button"
+            className="button"
+            onClick={() => show(store, words.selects ?? finding.subject, place)}
+          >
             Show in {PLACES.find(({ id }) => id === place)!.title} {index === 0 ? <kbd>Enter</kbd> : null}
           </button>
         ))}

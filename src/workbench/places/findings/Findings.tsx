@@ -1,6 +1,7 @@
 import { useMemo, useRef, useState } from 'react';
 import type { Finding } from '../../../checks/index.ts';
 import { select, show } from '../../actions/navigate.ts';
+import { LeaveOutSheet } from '../../parts/LeaveOutSheet.tsx';
 import { usePlaceMemory } from '../../parts/place-memory.ts';
 import { RowList } from '../../parts/RowList.tsx';
 import { subjectWords } from '../../parts/subject.ts';
@@ -12,7 +13,7 @@ import { FindingDetail } from './FindingDetail.tsx';
 import { WaiverList } from './WaiverList.tsx';
 import { WaiveSheet } from './WaiveSheet.tsx';
 import './findings.css';
-import { mend } from './mending.ts';
+import { leavesOut, mend } from './mending.ts';
 import { rowsOf } from './rows.tsx';
 import { FIRST_VIEW, blocksOf, currentOf, filterFindings, listFindings, type FindingsView } from './view.ts';
 import { lift, waiverOf } from './waiving.ts';
@@ -27,6 +28,7 @@ export default function Findings() {
   const selection = useWorkbench((state) => state.selection);
   const [view, change] = usePlaceMemory<FindingsView>('findings', () => FIRST_VIEW);
   const [waiving, setWaiving] = useState<readonly Finding[] | null>(null);
+  const [leaving, setLeaving] = useState<readonly string[] | null>(null);
   const textField = useRef<HTMLInputElement>(null);
   const [lastAt, setLastAt] = useState(0);
 
@@ -57,10 +59,17 @@ export default function Findings() {
     const marked = entries.filter(({ key }) => view.marked.has(key)).map(({ finding }) => finding);
     return marked.length > 0 ? marked : current ? [current.finding] : [];
   };
-  const mendChosen = (): void => {
-    mend(store, chosen());
-    change({ marked: new Set() });
+  /** What can be mended at once is; only where nothing can is a reason asked for leaving needs out. */
+  const mendThese = (wanted: readonly Finding[]): void => {
+    const atOnce = wanted.filter((finding) => leavesOut(finding.mend).length === 0);
+    const left = wanted.flatMap((finding) => leavesOut(finding.mend));
+    if (left.length > 0 && atOnce.every((finding) => finding.mend === null)) setLeaving(left);
+    else {
+      mend(store, atOnce);
+      change({ marked: new Set() });
+    }
   };
+  const mendChosen = (): void => mendThese(chosen());
   const rows = useMemo(
     () =>
       rowsOf(blocks, (mendable) =>
@@ -75,9 +84,10 @@ export default function Findings() {
   const onKey = (key: string): boolean => {
     if (key === '/') textField.current?.focus();
     else if (!current) return false;
-    else if (key === 'Enter')
-      show(store, current.finding.subject, subjectWords(pairing, current.finding.subject).places[0]!);
-    else if (key === 'm' && view.shows === 'open') mendChosen();
+    else if (key === 'Enter') {
+      const words = subjectWords(pairing, current.finding.subject);
+      show(store, words.selects ?? current.finding.subject, words.places[0]!);
+    } else if (key === 'm' && view.shows === 'open') mendChosen();
     else if (key === 'w' && view.shows === 'open') setWaiving(chosen());
     else if (key === 'l' && view.shows === 'waived') {
       const waiver = waiverOf(documents.map, current.finding);
@@ -129,7 +139,9 @@ export default function Findings() {
             {markedCount > 1 ? (
               <Marked
                 count={markedCount}
-                mendable={chosen().filter((finding) => finding.mend !== null).length}
+                mendable={
+                  chosen().filter((finding) => finding.mend !== null && leavesOut(finding.mend).length === 0).length
+                }
                 onMend={mendChosen}
                 onWaive={() => setWaiving(chosen())}
                 onClear={() => change({ marked: new Set() })}
@@ -140,11 +152,21 @@ export default function Findings() {
                 finding={current.finding}
                 pairing={pairing}
                 documents={documents}
+                onMend={() => mendThese([current.finding])}
                 onWaive={() => setWaiving([current.finding])}
               />
             ) : null}
           </div>
         </>
+      )}
+      {leaving === null ? null : (
+        <LeaveOutSheet
+          needs={leaving}
+          onClose={() => {
+            setLeaving(null);
+            change({ marked: new Set() });
+          }}
+        />
       )}
       {waiving === null ? null : (
         <WaiveSheet

@@ -33,7 +33,7 @@ export function WaiveSheet({
     <Sheet
       title={findings.length === 1 ? 'Waive this finding' : `Waive ${findings.length} findings`}
       onClose={onClose}
-      wide
+      width="wide"
     >
       <form className="form-rows" onSubmit={submit} noValidate>
         <p className="sheet-text">

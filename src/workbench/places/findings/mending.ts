@@ -1,5 +1,5 @@
 import type { Finding, Mend } from '../../../checks/index.ts';
-import { applyEdits, type Edit, type PairingDocuments } from '../../../model/index.ts';
+import { applyEdits, type Edit, type LeftOut, type PairingDocuments } from '../../../model/index.ts';
 import { change } from '../../actions/change.ts';
 import { notify } from '../../actions/notices.ts';
 import type { WorkbenchStore } from '../../state/store.ts';
@@ -67,4 +67,16 @@ export function mend(store: WorkbenchStore, findings: readonly Finding[]): void 
   const rest =
     waiting === 0 ? '' : `; ${waiting} wait because they concern an entry just mended: mend again after the check`;
   notify(store, 'good', `Mended ${mended} findings${rest}`);
+}
+
+/**
+ * The needs which a mend leaves out; none for every other mend. Leaving out wants a reason that a person gives, so such a mend
+ * is never done with the reason the rule holds the place with, nor for many findings at once without being asked.
+ */
+export function leavesOut(mend: Mend | null): readonly string[] {
+  return (mend?.edits ?? []).flatMap((edit) => {
+    if (edit.do !== 'insert' || edit.in !== 'map' || edit.path.length !== 1 || edit.path[0] !== 'leftOut') return [];
+    const signal = (edit.value as LeftOut).signal;
+    return signal === undefined ? [] : [signal];
+  });
 }

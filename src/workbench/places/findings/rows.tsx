@@ -1,6 +1,12 @@
-import { findRule } from '../../../checks/index.ts';
+import { findRule, type Finding } from '../../../checks/index.ts';
 import type { ListRow } from '../../parts/RowList.tsx';
+import { leavesOut } from './mending.ts';
 import type { ListedFinding, RuleBlock } from './view.ts';
+
+/** Whether it can be mended without asking anything. */
+function canMend({ mend, waived }: Finding): boolean {
+  return mend !== null && waived === null && leavesOut(mend).length === 0;
+}
 
 function RuleHeading({
   block,
@@ -9,7 +15,7 @@ function RuleHeading({
   readonly block: RuleBlock;
   readonly onMendAll: (entries: readonly ListedFinding[]) => void;
 }) {
-  const mendable = block.entries.filter(({ finding }) => finding.mend !== null && finding.waived === null);
+  const mendable = block.entries.filter(({ finding }) => canMend(finding));
   return (
     <div className="rule-heading">
       <span className="severity" data-severity={block.severity}>
@@ -40,7 +46,7 @@ function FindingRow({ entry }: { readonly entry: ListedFinding }) {
       <span className="finding-text">{finding.message}</span>
       <span className="finding-tags soft">
         {finding.options.length > 0 ? <span title={finding.options.join('; ')}>some builds</span> : null}
-        {finding.mend !== null && finding.waived === null ? <span className="can-mend">mend</span> : null}
+        {canMend(finding) ? <span>mend</span> : null}
         {finding.waived === null ? null : <span>waived by {finding.waived.by}</span>}
       </span>
     </div>

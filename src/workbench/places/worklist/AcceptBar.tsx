@@ -1,5 +1,5 @@
 import { useWorkbenchStore } from '../../state/store.ts';
-import { acceptMany, addInterfaceModule } from './accepting.ts';
+import { acceptMany, addInterfaceModule, declareFrameFields } from './accepting.ts';
 import { isAcceptable, type ListedNeed } from './view.ts';
 
 interface AcceptBarProps {
@@ -36,6 +36,7 @@ export function AcceptBar(props: AcceptBarProps) {
         </button>
       </div>
     );
+  const fields = entries.filter(({ isFrameField }) => isFrameField).length;
   const acceptable = entries.filter((entry) => isAcceptable(entry, least));
   return (
     <div className="accept-bar" role="group" aria-label="Accept many">
@@ -74,6 +75,16 @@ export function AcceptBar(props: AcceptBarProps) {
           onClick={() => addInterfaceModule(store)}
         >
           Add an interface module
+        </button>
+      ) : null}
+      {fields > 0 ? (
+        <button
+          type="button"
+          className="button"
+          title="They are made afresh by whoever sends the frame; declared as the protection of their messages they are needs no longer"
+          onClick={() => declareFrameFields(store)}
+        >
+          Declare {fields} counters and checksums
         </button>
       ) : null}
       <span className="soft push" role="status">

@@ -133,7 +133,12 @@ export function NeedDetail({
       {proposals.length > 0 ? (
         <fieldset className="proposals">
           <legend>
-            Proposed <kbd>1</kbd>–<kbd>{proposals.length}</kbd>
+            Proposed{' '}
+            {proposals.length > 1 ? (
+              <>
+                <kbd>1</kbd> … <kbd>{proposals.length}</kbd>
+              </>
+            ) : null}
           </legend>
           {proposals.map((each, index) => (
             <OfferChoice

@@ -1,15 +1,14 @@
 import { useMemo, useRef, useState } from 'react';
-import type { Supply } from '../../../model/index.ts';
 import { goTo, select, show } from '../../actions/navigate.ts';
 import { usePlaceMemory } from '../../parts/place-memory.ts';
 import '../../parts/place.css';
+import { LeaveOutSheet } from '../../parts/LeaveOutSheet.tsx';
 import { RowList } from '../../parts/RowList.tsx';
 import { derivationOf, pairingOf } from '../../state/derived.ts';
 import { progressOf } from '../../state/progress.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { AcceptBar } from './AcceptBar.tsx';
 import { FilterBar } from './FilterBar.tsx';
-import { LeaveOutSheet } from './LeaveOutSheet.tsx';
 import { LeftOutList } from './LeftOutList.tsx';
 import { NeedDetail } from './NeedDetail.tsx';
 import { Nothing } from './Nothing.tsx';
@@ -17,7 +16,15 @@ import { RoutedDetail } from './RoutedDetail.tsx';
 import { acceptMany, acceptOne } from './accepting.ts';
 import { metRows, openRows } from './rows.tsx';
 import { useProposals } from './use-proposals.ts';
-import { FIRST_VIEW, blocksOf, filterNeeds, listNeeds, type ListedNeed, type WorklistView } from './view.ts';
+import {
+  isAcceptable,
+  FIRST_VIEW,
+  blocksOf,
+  filterNeeds,
+  listNeeds,
+  type ListedNeed,
+  type WorklistView,
+} from './view.ts';
 import './worklist.css';
 
 /** The entry to show as current: the same need, else the one that took its position. */
@@ -32,7 +39,7 @@ export default function Worklist() {
   const documents = useWorkbench((state) => state.open!.history.documents);
   const selection = useWorkbench((state) => state.selection);
   const [view, change] = usePlaceMemory<WorklistView>('worklist', () => FIRST_VIEW);
-  const [leaving, setLeaving] = useState<readonly Supply[] | null>(null);
+  const [leaving, setLeaving] = useState<readonly string[] | null>(null);
   const textField = useRef<HTMLInputElement>(null);
   const [lastAt, setLastAt] = useState(0);
 
@@ -76,14 +83,14 @@ export default function Worklist() {
   const acceptMarked = (): void => {
     void acceptMany(
       store,
-      marked.map(({ need }) => need.ref),
+      marked.filter((entry) => isAcceptable(entry, 0)).map(({ need }) => need.ref),
       0,
     );
     change({ marked: new Set() });
   };
   const leaveChosen = (): void => {
-    if (marked.length > 0) setLeaving(marked.map(({ need }) => need));
-    else if (current) setLeaving([current.need]);
+    if (marked.length > 0) setLeaving(marked.map(({ need }) => need.ref));
+    else if (current) setLeaving([current.need.ref]);
   };
   const onKey = (key: string): boolean => {
     if (key === '/') textField.current?.focus();
@@ -163,7 +170,7 @@ export default function Worklist() {
                 chosen={view.proposal}
                 onChoose={(index) => change({ proposal: index })}
                 onAccept={acceptCurrent}
-                onLeaveOut={() => setLeaving([current.need])}
+                onLeaveOut={() => setLeaving([current.need.ref])}
               />
             ) : null}
             {current && view.shows === 'met' ? <RoutedDetail need={current.need} pairing={pairing} /> : null}

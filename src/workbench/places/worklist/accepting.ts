@@ -3,6 +3,7 @@ import type { LeftOut, Supply } from '../../../model/index.ts';
 import { change } from '../../actions/change.ts';
 import { attempt, notify } from '../../actions/notices.ts';
 import { acceptanceOf } from '../../actions/proposing.ts';
+import { likelyProtections, protectionEdits } from '../../parts/frame-fields.ts';
 import { interfaceModuleEdit } from '../../parts/interface-module.ts';
 import { pairingOf } from '../../state/derived.ts';
 import type { WorkbenchStore } from '../../state/store.ts';
@@ -60,19 +61,6 @@ export async function acceptMany(store: WorkbenchStore, needs: readonly string[]
   ]);
 }
 
-/** Leaves needs out with a reason, as one change. */
-export function leaveOut(store: WorkbenchStore, needs: readonly Supply[], reason: string): void {
-  const title = needs.length === 1 ? `leave out ${needs[0]!.ref}` : `leave out ${needs.length} needs`;
-  const edits = needs.map(({ ref }) => ({
-    do: 'insert' as const,
-    in: 'map' as const,
-    path: ['leftOut'],
-    value: { signal: ref, reason: reason.trim() },
-  }));
-  if (change(store, title, edits))
-    notify(store, 'good', needs.length === 1 ? `Left out: ${needs[0]!.ref}` : `Left out ${needs.length} needs`);
-}
-
 /** Takes an entry of what is left out back into the work. */
 export function takeBack(store: WorkbenchStore, entry: LeftOut): void {
   const at = store.getState().open?.history.documents.map.leftOut?.indexOf(entry) ?? -1;
@@ -91,5 +79,22 @@ export function addInterfaceModule(store: WorkbenchStore): void {
       store,
       'good',
       'An interface module with a port on each bus is in the map; its period and latency are assumed',
+    );
+}
+
+/** Declares every field that looks like a counter or checksum as the protection of its message, marked as inferred. */
+export function declareFrameFields(store: WorkbenchStore): void {
+  const { open } = store.getState();
+  if (!open) return;
+  const { host, donor } = open.history.documents;
+  const edits = [
+    ...protectionEdits('host', likelyProtections(host)),
+    ...protectionEdits('donor', likelyProtections(donor)),
+  ];
+  if (change(store, `declare the counters and checksums of ${edits.length} messages`, edits))
+    notify(
+      store,
+      'good',
+      `Declared the counters and checksums of ${edits.length} messages, as inferred from their names`,
     );
 }

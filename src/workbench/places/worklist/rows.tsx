@@ -5,6 +5,7 @@ import { groupTitle, type ListedNeed, type NeedBlock } from './view.ts';
 
 function Answer({ entry, pairing }: { readonly entry: ListedNeed; readonly pairing: Pairing }) {
   const { proposals } = entry;
+  if (entry.isFrameField) return <span className="soft">looks like a counter or checksum</span>;
   if (proposals === null) return <span className="soft">…</span>;
   const best = proposals.proposals[0];
   if (!best) return <span className="soft">nothing on offer fits</span>;

@@ -1,5 +1,6 @@
 import type { NeedProposals } from '../../../edit/index.ts';
-import { findFunction, type Pairing, type Supply } from '../../../model/index.ts';
+import { findFunction, type Message, type Pairing, type Supply } from '../../../model/index.ts';
+import { likelyProtection } from '../../parts/frame-fields.ts';
 import { titleOfEndpoint } from '../../parts/subject.ts';
 
 /** Which needs are shown, and which of them is current. */
@@ -40,6 +41,8 @@ export interface ListedNeed {
   readonly group: string;
   /** Null while the proposals are being worked out. */
   readonly proposals: NeedProposals | null;
+  /** It looks like a counter or checksum: whoever sends the frame makes it afresh. */
+  readonly isFrameField: boolean;
 }
 
 export function groupOfNeed(need: Supply): string {
@@ -66,6 +69,7 @@ export function listNeeds(
       title: endpoint ? titleOfEndpoint(endpoint) : need.ref,
       group: groupOfNeed(need),
       proposals: byRef.get(need.ref) ?? null,
+      isFrameField: endpoint?.kind === 'signal' && looksLikeFrameField(endpoint.message, endpoint.signal.id),
     };
   });
 }
@@ -106,8 +110,14 @@ export function blocksOf(listed: readonly ListedNeed[]): readonly NeedBlock[] {
     .map(([group, entries]) => ({ group, entries }));
 }
 
-/** Whether a need's best proposal can be routed and scores at least so much. */
-export function isAcceptable({ proposals }: ListedNeed, least: number): boolean {
+function looksLikeFrameField(message: Message, signalId: string): boolean {
+  const protection = likelyProtection(message);
+  return protection?.counter === signalId || protection?.checksum === signalId;
+}
+
+/** Whether a need's best proposal can be routed and scores at least so much; never for a counter or checksum. */
+export function isAcceptable({ proposals, isFrameField }: ListedNeed, least: number): boolean {
+  if (isFrameField) return false;
   const best = proposals?.proposals[0];
   return best !== undefined && best.draft.route !== null && best.score >= least;
 }

@@ -40,12 +40,6 @@ export function FateTable({
         <thead>
           <tr>
             <th scope="col">Module</th>
-            <th scope="col" className="number">
-              Sends
-            </th>
-            <th scope="col" className="number">
-              Reads
-            </th>
             <th scope="col">Fate</th>
             <th scope="col" className="number">
               Needs
@@ -60,10 +54,12 @@ export function FateTable({
             return (
               <tr key={id} data-fate={fate}>
                 <th scope="row">
-                  {title} {title === id ? null : <span className="mono soft">{id}</span>}
+                  <span className="module-title">{title}</span>
+                  <span className="soft module-counts">
+                    {title === id ? null : <span className="mono">{id} </span>}
+                    sends {own.sends}, reads {own.reads}
+                  </span>
                 </th>
-                <td className="number">{own.sends}</td>
-                <td className="number">{own.reads}</td>
                 <td>
                   <div className="fate-choice" role="radiogroup" aria-label={`Fate of ${title}`}>
                     {FATES.map((each) => (

@@ -9,13 +9,22 @@ const ROLES: Readonly<Record<SideName, { readonly title: string; readonly says: 
   donor: { title: 'Donor', says: 'where the powertrain comes from' },
 };
 
+function counted(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
 function Counts({ content }: { readonly content: SideContent }) {
   const { buses, modules, messages, wires } = content.platform;
   const signals = messages.reduce((sum, message) => sum + message.signals.length, 0);
   return (
     <p className="soft number-line">
-      {buses.length} buses · {modules.length} modules · {messages.length} messages · {signals} signals · {wires.length}{' '}
-      wires
+      {[
+        counted(buses.length, 'bus', 'buses'),
+        counted(modules.length, 'module', 'modules'),
+        counted(messages.length, 'message', 'messages'),
+        counted(signals, 'signal', 'signals'),
+        counted(wires.length, 'wire', 'wires'),
+      ].join(' · ')}
     </p>
   );
 }

@@ -8,6 +8,7 @@ import {
   type Platform,
   type SideName,
 } from '../../../../model/index.ts';
+import { likelyProtections, withLikelyProtection } from '../../../parts/frame-fields.ts';
 import { interfaceModuleEdit } from '../../../parts/interface-module.ts';
 import { linkFrom } from '../../../parts/link.ts';
 import type { DbcReading } from '../../../worker/dbc-protocol.ts';
@@ -77,7 +78,7 @@ export function busFromFile(file: string): string {
   return idFromText(file.replace(/\.[^.]*$/, ''), 'can');
 }
 
-/** What a side's files say together. */
+/** What a side's files say together. Counters and checksums are taken by name, which a DBC file has no other word for. */
 export interface SideContent {
   readonly platform: Platform;
   readonly changes: readonly ImportChange[];
@@ -130,7 +131,18 @@ export function contentOfSide(side: SideName, draft: SideDraft, today: string): 
     changes.push(...merged.changes);
     notes.push(...merged.notes.map((note) => `${file}: ${note}`));
   }
-  return { platform, changes, notes };
+  if (draft.sources.length === 0) return { platform, changes, notes };
+  const protections = likelyProtections(platform);
+  for (const [id, { counter, checksum }] of protections) {
+    const fields = [
+      counter === undefined ? '' : `counter ${counter}`,
+      checksum === undefined ? '' : `checksum ${checksum}`,
+    ];
+    notes.push(
+      `${id}: ${fields.filter(Boolean).join(' and ')}, taken by name: they are made afresh by whoever sends the frame, so they are no needs`,
+    );
+  }
+  return { platform: withLikelyProtection(platform, protections), changes, notes };
 }
 
 /** The title of the pairing: the one typed, else one made of the platforms. */

@@ -1,11 +1,10 @@
 import { useState, type FormEvent } from 'react';
-import type { Supply } from '../../../model/index.ts';
-import { Sheet } from '../../shell/Sheet.tsx';
-import { useWorkbenchStore } from '../../state/store.ts';
-import { leaveOut } from './accepting.ts';
+import { leaveOut } from '../actions/leave-out.ts';
+import { Sheet } from '../shell/Sheet.tsx';
+import { useWorkbenchStore } from '../state/store.ts';
 
-/** Asks why needs are left out. */
-export function LeaveOutSheet({ needs, onClose }: { readonly needs: readonly Supply[]; readonly onClose: () => void }) {
+/** Asks why needs (by their references) are left out. */
+export function LeaveOutSheet({ needs, onClose }: { readonly needs: readonly string[]; readonly onClose: () => void }) {
   const store = useWorkbenchStore();
   const [reason, setReason] = useState('');
   const [fault, setFault] = useState<string | null>(null);
@@ -22,10 +21,10 @@ export function LeaveOutSheet({ needs, onClose }: { readonly needs: readonly Sup
     <Sheet
       title={needs.length === 1 ? 'Leave this need out' : `Leave ${needs.length} needs out`}
       onClose={onClose}
-      wide
+      width="wide"
     >
       <form className="form-rows" onSubmit={submit} noValidate>
-        <p className="sheet-text mono">{needs.length === 1 ? needs[0]!.ref : `${needs.length} needs`}</p>
+        <p className="sheet-text mono">{needs.length === 1 ? needs[0]! : `${needs.length} needs`}</p>
         <p className="soft">It counts as answered, stays in the map with its reason, and can be taken back.</p>
         <label>
           Reason
