@@ -32,7 +32,9 @@ describe('the window', () => {
       await page.locator('main [data-loading]').waitFor({ state: 'detached' });
       if (place === 'text') continue;
       await expect
-        .poll(() => page.evaluate(() => document.querySelector('main')!.contains(document.activeElement)), place)
+        .poll(() => page.evaluate(() => document.querySelector('main')!.contains(document.activeElement)), {
+          message: place,
+        })
         .toBe(true);
     }
     await page.keyboard.press('Alt+5');

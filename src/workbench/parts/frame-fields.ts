@@ -34,7 +34,13 @@ function says(name: string, message: string, core: ReadonlySet<string>): boolean
 }
 
 function isWhole({ number, factor, offset, unit, states }: Signal): boolean {
-  return number === 'unsigned' && Number(factor) === 1 && Number(offset) === 0 && (unit === '' || unit === '1') && states === undefined;
+  return (
+    number === 'unsigned' &&
+    Number(factor) === 1 &&
+    Number(offset) === 0 &&
+    (unit === '' || unit === '1') &&
+    states === undefined
+  );
 }
 
 /**
