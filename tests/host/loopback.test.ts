@@ -168,6 +168,29 @@ describe('the loopback server', () => {
     stream.destroy();
   });
 
+  it('tells at once of a file that is no longer what the page saw when the watch begins', async () => {
+    const heard: string[] = [];
+    const stream = request(
+      { host: '127.0.0.1', port: server.port, path: '/api/events', headers: { 'x-crossloom-token': server.token } },
+      (response) => {
+        response.setEncoding('utf8');
+        response.on('data', (chunk: string) => heard.push(...chunk.split('\n').filter((line) => line !== '')));
+      },
+    );
+    stream.on('error', () => undefined);
+    stream.end();
+    const { value } = await call('readText', { path: 'a.map.json' });
+    writeFileSync(join(opened, 'a.map.json'), '{"between":1}\n');
+    await call('watch', { paths: ['a.map.json'], seen: [(value as { sha256: string }).sha256] });
+    await expect
+      .poll(() => heard.map((line) => JSON.parse(line) as unknown), { timeout: 5000 })
+      .toEqual([{ kind: 'changed-outside', path: 'a.map.json', sha256: sha256Hex('{"between":1}\n') }]);
+    await call('watch', { paths: ['a.map.json'], seen: [sha256Hex('{"between":1}\n')] });
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(heard).toHaveLength(1);
+    stream.destroy();
+  });
+
   it('keeps unsaved work in a journal and drops it', async () => {
     await call('writeJournal', { path: 'a.map.json', map: 'm', host: 'h', donor: 'd' });
     expect((await call('readJournals', {})).value).toEqual({

@@ -104,7 +104,14 @@ export const hostContract = {
   },
   renderSpec: { input: SpecRequest, output: z.object({ files: z.array(RenderedFile) }) },
   /** Watches files for changes from outside; replaces what was watched before. */
-  watch: { input: z.object({ paths: z.array(Path).max(20) }), output: z.object({}) },
+  watch: {
+    input: z.object({
+      paths: z.array(Path).max(20),
+      /** What the page holds of each path; a file that is something else by then is told at once. Null: whatever is there. */
+      seen: z.array(Sha256.nullable()).max(20).optional(),
+    }),
+    output: z.object({}),
+  },
   writeJournal: { input: JournalEntry.omit({ savedMs: true }), output: z.object({}) },
   readJournals: { input: z.object({}), output: z.object({ entries: z.array(JournalEntry) }) },
   dropJournal: { input: z.object({ path: Path.nullable() }), output: z.object({}) },

@@ -138,8 +138,8 @@ export function createHostService(options: HostOptions): HostService {
       const files = await options.renderSpec(request, options.today());
       return { files: files.map(({ name, bytes }) => ({ name, base64: Buffer.from(bytes).toString('base64') })) };
     },
-    watch: async ({ paths }) => {
-      await watch.replace(await Promise.all(paths.map(real)));
+    watch: async ({ paths, seen = [] }) => {
+      await watch.replace(await Promise.all(paths.map(real)), seen);
       return {};
     },
     writeJournal: async (entry) => {

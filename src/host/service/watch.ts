@@ -15,10 +15,12 @@ export class FileWatch {
 
   constructor(private readonly emit: (event: HostEvent) => void) {}
 
-  /** Watches these files instead of those before; folders are watched, so that a file replaced by renaming is seen. */
-  async replace(paths: readonly string[]): Promise<void> {
+  /**
+   * Watches these files instead of those before; folders are watched, so that a file replaced by renaming is seen. A file
+   * that is not what its asker has `seen` was changed on the way here, and is told at once.
+   */
+  async replace(paths: readonly string[], seen: readonly (string | null)[] = []): Promise<void> {
     this.close();
-    for (const path of paths) this.known.set(path, await contentDigest(path));
     for (const folder of new Set(paths.map((path) => dirname(path)))) {
       const names = new Map(paths.filter((path) => dirname(path) === folder).map((path) => [basename(path), path]));
       const watcher = watch(folder, (_event, name) => {
@@ -27,6 +29,12 @@ export class FileWatch {
       });
       watcher.on('error', () => watcher.close());
       this.watchers.set(folder, watcher);
+    }
+    // Only now: what changes from here on is heard, what changed before differs from what was seen.
+    for (const [index, path] of paths.entries()) {
+      const before = seen[index] ?? (await contentDigest(path));
+      this.known.set(path, before);
+      await this.look(path);
     }
   }
 

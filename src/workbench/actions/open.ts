@@ -76,8 +76,13 @@ export async function showPairing(store: WorkbenchStore, pairing: Omit<OpenPairi
   lastSerial += 1;
   store.setState({ open: { ...pairing, serial: lastSerial }, checked: null, selection: null, place: 'loom' });
   const { host } = store.getState();
-  const paths = [pairing.mapPath, pairing.hostPath, pairing.donorPath].filter((path) => path !== null);
-  await host.call('watch', { paths });
+  const watched = [
+    [pairing.mapPath, pairing.seen.map],
+    [pairing.hostPath, pairing.seen.host],
+    [pairing.donorPath, pairing.seen.donor],
+  ] as const;
+  const files = watched.flatMap(([path, sha256]) => (path === null ? [] : [{ path, sha256 }]));
+  await host.call('watch', { paths: files.map(({ path }) => path), seen: files.map(({ sha256 }) => sha256) });
   if (pairing.mapPath !== null) {
     const { recent } = await host.call('rememberRecent', {
       path: pairing.mapPath,

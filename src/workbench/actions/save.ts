@@ -76,7 +76,10 @@ async function writeAll(store: WorkbenchStore, open: OpenPairing, mapPath: strin
   store.setState(({ open: now }) =>
     now ? { open: { ...now, mapPath, seen, onDisk: open.history.documents, history: markSavedAt(now, open) } } : {},
   );
-  await machine.call('watch', { paths: [mapPath, open.hostPath, open.donorPath] });
+  await machine.call('watch', {
+    paths: [mapPath, open.hostPath, open.donorPath],
+    seen: [seen.map, seen.host, seen.donor],
+  });
   const { recent } = await machine.call('rememberRecent', { path: mapPath, title: map.title });
   store.setState(({ session }) => (session ? { session: { ...session, recent } } : {}));
   notify(store, 'good', `Saved ${mapPath}`);
