@@ -1,5 +1,8 @@
-/** A DBC file of stated size with the usual share of everything; the same text for the same size, on every machine. */
-export function generateDbc(signalCount: number): string {
+/**
+ * A DBC file of stated size with the usual share of everything; the same text for the same size, on every machine. At most 10 signals a
+ * message.
+ */
+export function generateDbc(signalCount: number, signalsPerMessage = 10): string {
   const random = linearCongruence(20250101);
   const nodes = Array.from({ length: 24 }, (_, i) => `Module${i}`);
   const lines: string[] = [
@@ -25,7 +28,7 @@ export function generateDbc(signalCount: number): string {
     lines.push(`BO_ ${id} ${sender}_Status${message}: 8 ${sender}`);
     details.push(`CM_ BO_ ${id} "Status ${message} of ${sender}, sent in a fixed cycle while the ignition is on.";`);
     attributes.push(`BA_ "GenMsgCycleTime" BO_ ${id} ${[10, 20, 50, 100, 1000][message % 5]};`);
-    for (let i = 0; i < 10 && made < signalCount; i++, made++) {
+    for (let i = 0; i < signalsPerMessage && made < signalCount; i++, made++) {
       const name = `${['Speed', 'Torque', 'Temperature', 'Pressure', 'Request', 'Position', 'Valid'][made % 7]}_${made}`;
       const order = message % 4 === 0 ? 0 : 1;
       const start = order === 1 ? i * 6 : sawtooth(i * 6);

@@ -2,7 +2,12 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
-const FOLDER = fileURLToPath(new URL('../../../../../shared/corpus/dbc/', import.meta.url));
+/** Beside the checkout: from this file, or from where the run was started when this file is part of a bundle. */
+const FOLDERS = [
+  fileURLToPath(new URL('../../../../../shared/corpus/dbc/', import.meta.url)),
+  `${process.cwd()}/../shared/corpus/dbc/`,
+];
+const FOLDER = FOLDERS.find((folder) => existsSync(`${folder}expected.json`));
 
 /** A number of expected.json: JSON number, or beyond it. */
 export type ExpectedNumber = number | { readonly int: string } | { readonly float: 'nan' | 'inf' | '-inf' };
@@ -83,7 +88,7 @@ export interface CorpusFile {
 
 /** Every file of the corpus with its expectation; `null` when the corpus is not beside this checkout. */
 export function loadCorpus(): readonly CorpusFile[] | null {
-  if (!existsSync(`${FOLDER}expected.json`)) return null;
+  if (FOLDER === undefined) return null;
   const expected = JSON.parse(readFileSync(`${FOLDER}expected.json`, 'utf8')) as Record<string, ExpectedFile>;
   return Object.keys(expected)
     .filter((name) => name !== '_meta')

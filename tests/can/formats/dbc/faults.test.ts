@@ -1,6 +1,6 @@
 /** Every kind of fault: an example, with the line and column at which it must be named, counted by hand. */
 import { describe, expect, it } from 'vitest';
-import { DBC_FAULT_KINDS, readDbc } from '../../../../src/can/formats/dbc/index.ts';
+import { DBC_FAULT_KINDS, readDbc, writeDbc } from '../../../../src/can/formats/dbc/index.ts';
 import type { DbcFaultCode, ReadDbcOptions } from '../../../../src/can/formats/dbc/index.ts';
 
 interface Example {
@@ -175,6 +175,15 @@ describe('after a fault', () => {
     const { database, faults } = readDbc('BU_: A\nCM_ BU_ ; "x; CM_ y"; CM_ BU_ A "read";\n');
     expect(database.nodes[0]?.comment).toBe('read');
     expect(faults.map(({ line, column }) => [line, column])).toEqual([[2, 9]]);
+  });
+
+  it('does not keep as a statement what would read otherwise in another place', () => {
+    // Without its semicolon, the reference to nothing would take the remark, and in the file written the next statement, with it.
+    const { database } = readDbc('BU_: A\nCM_ BO_ 9 "gone"\n// remark\nCM_ BU_ A "x";\n');
+    expect(database.kept).toEqual([]);
+    expect(database.unread).toBe('CM_ BO_ 9 "gone"\n// remark');
+    expect(database.nodes[0]?.comment).toBe('x');
+    expect(readDbc(writeDbc(database)).database).toEqual(database);
   });
 
   it('counts lines by LF, CR LF and CR', () => {
