@@ -92,6 +92,7 @@ export { type J1939Range, j1939RangeOf } from './j1939/indicator.ts';
 export type { DecodedSignal, FrameSignal, SignalFault, SignalValue } from './message/signal.ts';
 export { type CompiledMessage, compileMessage } from './message/compile.ts';
 export type { EncodedMessage, EncodedSignal } from './message/encode.ts';
+export { type Lines, linesOf } from './formats/lines.ts';
 export * from './formats/candump/index.ts';
 export * from './platform/index.ts';
 export { readDbc, writeDbc, type DbcDatabase, type DbcFault, type ReadDbcResult } from './formats/dbc/index.ts';

@@ -78,3 +78,6 @@ export type {
   SentLevel,
   WireLevel,
 } from './replay/types.ts';
+
+// Logs of frames and wire levels, in and out.
+export * from './log/index.ts';

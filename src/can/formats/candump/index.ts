@@ -9,5 +9,11 @@ export {
   FD_FLAGS,
 } from './frame.ts';
 export { parseCandumpLine } from './parse.ts';
-export { type CandumpRead, type CandumpReader, candumpReader, MAX_LINE_CHARACTERS } from './reader.ts';
+export {
+  type CandumpRead,
+  type CandumpReader,
+  candumpReader,
+  MAX_LINE_CHARACTERS,
+  tooLong as candumpLineTooLong,
+} from './reader.ts';
 export { type CandumpLayout, formatCandumpFrame } from './write.ts';

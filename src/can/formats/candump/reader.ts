@@ -1,4 +1,5 @@
 import type { CandumpFault, CandumpFrame } from './frame.ts';
+import { linesOf } from '../lines.ts';
 import { parseCandumpLine } from './parse.ts';
 
 /** Longest line read; the longest a 64-byte frame needs is about 280 characters. */
@@ -27,58 +28,39 @@ export interface CandumpReader {
 
 /** A reader for one log. Line ends are LF or CRLF; a line that is too long is one fault and is skipped to its end. */
 export function candumpReader(): CandumpReader {
-  const decoder = new TextDecoder('utf-8');
-  let rest = '';
-  let skipping = false;
-  let lines = 0;
-
-  const take = (line: string, into: Gathered): void => {
-    lines += 1;
-    if (skipping) {
-      skipping = false;
-      return;
-    }
-    if (line.length > MAX_LINE_CHARACTERS) {
-      into.faults.push(tooLong(lines));
-      return;
-    }
-    const read = parseCandumpLine(line, lines);
-    if (read === null) return;
-    if (read.kind === 'fault') into.faults.push(read);
-    else into.frames.push(read);
+  let read: Gathered = { frames: [], faults: [] };
+  const lines = linesOf(
+    MAX_LINE_CHARACTERS,
+    (text, number) => {
+      const line = parseCandumpLine(text, number);
+      if (line === null) return;
+      if (line.kind === 'fault') read.faults.push(line);
+      else read.frames.push(line);
+    },
+    (number) => read.faults.push(tooLong(number)),
+  );
+  const given = (): CandumpRead => {
+    const now = read;
+    read = { frames: [], faults: [] };
+    return now;
   };
-
   return {
     get lines() {
-      return lines;
+      return lines.count;
     },
     push(chunk) {
-      const read: Gathered = { frames: [], faults: [] };
-      const text = rest + (typeof chunk === 'string' ? chunk : decoder.decode(chunk, { stream: true }));
-      let from = 0;
-      for (let to = text.indexOf('\n'); to >= 0; to = text.indexOf('\n', from)) {
-        take(text.slice(from, to), read);
-        from = to + 1;
-      }
-      rest = text.slice(from);
-      if (rest.length > MAX_LINE_CHARACTERS) {
-        if (!skipping) read.faults.push(tooLong(lines + 1));
-        skipping = true;
-        rest = '';
-      }
-      return read;
+      lines.push(chunk);
+      return given();
     },
     end() {
-      const read: Gathered = { frames: [], faults: [] };
-      rest += decoder.decode();
-      if (rest !== '') take(rest, read);
-      rest = '';
-      return read;
+      lines.end();
+      return given();
     },
   };
 }
 
-function tooLong(line: number): CandumpFault {
+/** The fault of a line that was skipped for its length. */
+export function tooLong(line: number): CandumpFault {
   return {
     kind: 'fault',
     line,
