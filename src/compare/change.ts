@@ -11,6 +11,9 @@ export interface Change {
   /** Its subject in the old revision, for something renamed. */
   readonly was: string | null;
   readonly fields: readonly FieldDifference[];
+  /** The whole thing before and after; undefined on the side where it is not, and for facts of the map itself. */
+  readonly from?: unknown;
+  readonly to?: unknown;
   /** What follows from it, in words. */
   readonly consequences: readonly string[];
 }

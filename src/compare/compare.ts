@@ -101,7 +101,17 @@ function mapChanges(before: Pairing, after: Pairing): Change[] {
       ),
     );
   }
-  for (const key of ['title', 'revision', 'fates', 'requires', 'impossible', 'host', 'donor'] as const) {
+  for (const key of [
+    'title',
+    'revision',
+    'author',
+    'note',
+    'fates',
+    'requires',
+    'impossible',
+    'host',
+    'donor',
+  ] as const) {
     const fields = differingFields(before.map[key], after.map[key], key);
     if (fields.length > 0)
       changes.push({
@@ -112,6 +122,11 @@ function mapChanges(before: Pairing, after: Pairing): Change[] {
         fields,
         consequences: [],
       });
+  }
+  for (const key of ['title', 'serviceM'] as const) {
+    const fields = differingFields(before.map.harness?.[key], after.map.harness?.[key], `harness.${key}`);
+    if (fields.length > 0)
+      changes.push({ kind: 'changed', what: 'map', subject: 'map', was: null, fields, consequences: [] });
   }
   return withRenames(changes, before, after).map((change) =>
     change.what === 'route' ? { ...change, consequences: routeConsequences(change, before, after) } : change,
@@ -132,12 +147,12 @@ function listChanges(
   return [...new Set([...before.keys(), ...after.keys()])].flatMap((key): Change[] => {
     const [old, now] = [before.get(key) as Entry | undefined, after.get(key) as Entry | undefined];
     if (old === undefined)
-      return [{ kind: 'added', what, subject: subjectOf(now!), was: null, fields: [], consequences: [] }];
+      return [{ kind: 'added', what, subject: subjectOf(now!), was: null, fields: [], consequences: [], to: now }];
     if (now === undefined)
-      return [{ kind: 'removed', what, subject: subjectOf(old), was: null, fields: [], consequences: [] }];
+      return [{ kind: 'removed', what, subject: subjectOf(old), was: null, fields: [], consequences: [], from: old }];
     const fields = differingFields(old, now);
     return fields.length > 0
-      ? [{ kind: 'changed', what, subject: subjectOf(now), was: null, fields, consequences: [] }]
+      ? [{ kind: 'changed', what, subject: subjectOf(now), was: null, fields, consequences: [], from: old, to: now }]
       : [];
   });
 }
@@ -168,7 +183,7 @@ function withRenames(changes: readonly Change[], before: Pairing, after: Pairing
       taken.add(was);
       const { id: _id, ...rest } = now;
       const { id: _was, ...old } = routeOf(before, was);
-      return { ...change, kind: 'renamed', was: was.subject, fields: differingFields(old, rest) };
+      return { ...change, kind: 'renamed', was: was.subject, fields: differingFields(old, rest), from: was.from };
     })
     .filter((change) => !taken.has(change));
 }
@@ -185,7 +200,22 @@ const PLATFORM_LISTS = [
 function platformChanges(before: Pairing, after: Pairing, side: SideName): Change[] {
   const [old, now] = [before[side].platform, after[side].platform];
   if (old === now) return [];
+  const own = (['id', 'title', 'market', 'years', 'note', 'documents', 'imports'] as const).flatMap((key) =>
+    differingFields(old[key], now[key], key),
+  );
   return [
+    ...(own.length === 0
+      ? []
+      : [
+          {
+            kind: 'changed' as const,
+            what: 'platform',
+            subject: `platform:${side}`,
+            was: null,
+            fields: own,
+            consequences: [],
+          },
+        ]),
     ...PLATFORM_LISTS.flatMap(([key, what, prefix]) =>
       listChanges(
         key,

@@ -261,15 +261,23 @@ export const SignOff = z.strictObject({
 });
 export type SignOff = z.infer<typeof SignOff>;
 
-/** A reviewer's answer at one step of the review walk. */
-export const ReviewAnswer = z.strictObject({
-  step: z.string().max(300),
-  answers: z.string().max(128),
-  verdict: z.enum(['agreed', 'question', 'objection']),
-  text: Text.optional(),
-  by: z.string().min(1).max(200),
-  on: Day,
-});
+/**
+ * A reviewer's answer at one step of the review walk: `step` is the step's id, `answers` the digest of the facts that were looked
+ * at. When the facts change, the answer is stale and the step has to be looked at again.
+ */
+export const ReviewAnswer = z
+  .strictObject({
+    step: z.string().min(1).max(700),
+    answers: z.string().max(128),
+    verdict: z.enum(['agreed', 'question', 'objection']),
+    text: Text.optional(),
+    by: z.string().min(1).max(200),
+    on: Day,
+  })
+  .refine(({ verdict, text }) => verdict === 'agreed' || (text ?? '').trim() !== '', {
+    path: ['text'],
+    error: 'a question or an objection says in its text what is asked or objected to',
+  });
 export type ReviewAnswer = z.infer<typeof ReviewAnswer>;
 
 /** A function's class or carrier rule raised for this pairing. */
