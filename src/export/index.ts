@@ -4,4 +4,5 @@ export * from './writers/index.ts';
 export * from './specs.ts';
 export * from './translation/index.ts';
 export * from './wiring/index.ts';
+export * from './comparison/index.ts';
 export { UnknownBuildError, type SpecIssue } from './record/index.ts';

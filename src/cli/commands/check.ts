@@ -1,11 +1,13 @@
 import { Option, type Command } from 'commander';
-import { relative, resolve } from 'node:path';
-import { check, type Finding, type Run } from '../../checks/index.ts';
-import { UnusableInput, loadPairing, readText, type LoadedPairing } from '../../host/index.ts';
-import { linesOfPaths, pathOfSubject, type DocumentName } from '../../model/index.ts';
+import { resolve } from 'node:path';
+import type { FindingCounts } from '../../checks/index.ts';
+import { findMaps, isFolder } from '../../host/index.ts';
+import { checkMaps } from '../folder/check-folder.ts';
+import { checkMap, mustBeRules } from '../folder/checked-map.ts';
 import { formatOption, jsonText } from '../formats.ts';
+import { folderJson, folderText, isUsable, totalCounts } from '../reporters/folder.ts';
 import { checkReport } from '../reporters/json.ts';
-import { sarifReport, type FindingPlace } from '../reporters/sarif.ts';
+import { sarifReport } from '../reporters/sarif.ts';
 import { textReport } from '../reporters/text.ts';
 import type { Terminal } from '../terminal.ts';
 
@@ -19,8 +21,8 @@ interface Options {
   readonly rule: readonly string[];
 }
 
-/** Whether a run has an unwaived finding at or over a severity. */
-export function fails({ counts }: Pick<Run, 'counts'>, level: Level): boolean {
+/** Whether an unwaived finding at or over a severity was counted. */
+function fails(counts: FindingCounts, level: Level): boolean {
   switch (level) {
     case 'stop':
       return counts.stop > 0;
@@ -33,68 +35,61 @@ export function fails({ counts }: Pick<Run, 'counts'>, level: Level): boolean {
   }
 }
 
-/** File, line and column of every finding: the three texts are read once. */
-export async function placesOf(
-  loaded: LoadedPairing,
-  findings: readonly Finding[],
-  cwd: string,
-): Promise<(finding: Finding) => FindingPlace> {
-  const documents = { map: loaded.map, host: loaded.pairing.host.platform, donor: loaded.pairing.donor.platform };
-  const files: Record<DocumentName, string> = { map: loaded.mapPath, ...loaded.platformPaths };
-  const paths = findings.map(({ subject }) => pathOfSubject(documents, subject));
-  const places = new Map<Finding, FindingPlace>();
-  for (const name of ['map', 'host', 'donor'] as const) {
-    const own = findings.filter((_, at) => paths[at]!.document === name);
-    if (own.length === 0) continue;
-    const lines = linesOfPaths(
-      await readText(files[name]),
-      paths.filter(({ document }) => document === name).map(({ path }) => path),
-    );
-    own.forEach((finding, at) =>
-      places.set(finding, { file: relative(cwd, files[name]) || files[name], ...lines[at]! }),
-    );
+async function checkOne(path: string, options: Options, terminal: Terminal): Promise<void> {
+  const checked = await checkMap(path, options.rule, terminal.cwd);
+  switch (options.format) {
+    case 'json':
+      terminal.out(jsonText(checkReport(checked)));
+      break;
+    case 'sarif':
+      terminal.out(jsonText(sarifReport(checked.findings)));
+      break;
+    case 'text':
+      terminal.out(textReport(checked, terminal, options.waived === true));
+      break;
   }
-  return (finding) => places.get(finding) ?? { file: relative(cwd, loaded.mapPath), line: 1, column: 1 };
+  if (fails(checked.counts, options.failOn)) terminal.setExitCode(1);
 }
 
-function only(run: Run, rules: readonly string[]): Run {
-  if (rules.length === 0) return run;
-  const known = new Set(run.rules.map(({ id }) => id));
-  for (const rule of rules)
-    if (!known.has(rule)) throw new UnusableInput(`there is no rule "${rule}"; crossloom explain lists them`);
-  const findings = run.findings.filter(({ rule }) => rules.includes(rule));
-  const counts = { stop: 0, fix: 0, look: 0, waived: 0 };
-  for (const { severity, waived } of findings) counts[waived ? 'waived' : severity] += 1;
-  return { ...run, findings, counts };
+async function checkFolder(folder: string, options: Options, terminal: Terminal): Promise<void> {
+  const paths = await findMaps(folder);
+  const results = await checkMaps(paths, options.rule, terminal.cwd, (done) => {
+    if (terminal.colour) terminal.err(`\r${done} of ${paths.length} maps${done === paths.length ? '\n' : ''}`);
+  });
+  switch (options.format) {
+    case 'json':
+      terminal.out(jsonText(folderJson(results)));
+      break;
+    case 'sarif':
+      terminal.out(jsonText(sarifReport(results.filter(isUsable).flatMap(({ findings }) => findings))));
+      break;
+    case 'text':
+      terminal.out(folderText(results));
+      break;
+  }
+  const unusable = results.filter((result) => !isUsable(result));
+  if (unusable.length > 0) {
+    if (options.format !== 'text')
+      for (const { file } of unusable)
+        terminal.err(`crossloom: ${file} cannot be used; crossloom check ${file} says why\n`);
+    terminal.setExitCode(2);
+  } else if (fails(totalCounts(results), options.failOn)) terminal.setExitCode(1);
 }
 
 async function run(file: string, options: Options, terminal: Terminal): Promise<void> {
-  const loaded = await loadPairing(resolve(terminal.cwd, file));
-  const result = only(check(loaded.pairing), options.rule);
-  switch (options.format) {
-    case 'json':
-      terminal.out(jsonText(checkReport(result)));
-      break;
-    case 'sarif':
-      terminal.out(
-        jsonText(sarifReport([{ run: result, placeOf: await placesOf(loaded, result.findings, terminal.cwd) }])),
-      );
-      break;
-    case 'text':
-      terminal.out(textReport(result, terminal, options.waived === true));
-      break;
-  }
-  if (fails(result, options.failOn)) terminal.setExitCode(1);
+  mustBeRules(options.rule);
+  const path = resolve(terminal.cwd, file);
+  return (await isFolder(path)) ? checkFolder(path, options, terminal) : checkOne(path, options, terminal);
 }
 
-/** `crossloom check MAP`: every finding with its reason and source. */
+/** `crossloom check MAP`: every finding with its reason and source; a folder of maps gets one summary. */
 export function addCheck(program: Command, terminal: Terminal): void {
   program
     .command('check')
     .description(
-      'check a map: routing of safety-critical functions, units, ranges, states, timing, orphans, bus, records',
+      'check a map, or all maps of a folder: routing of safety-critical functions, units, ranges, states, timing, orphans, bus, wiring, records',
     )
-    .argument('<map>', 'a *.map.json file')
+    .argument('<map>', 'a *.map.json file, or a folder of them')
     .addOption(
       new Option('--fail-on <severity>', 'exit with 1 when a finding of this severity or worse is open')
         .choices([...LEVELS])

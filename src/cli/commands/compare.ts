@@ -1,71 +1,119 @@
 import type { Command } from 'commander';
-import { resolve } from 'node:path';
-import { comparePairings, type Change, type Comparison } from '../../compare/index.ts';
-import { loadPairing } from '../../host/index.ts';
-import { mapDigest } from '../../model/index.ts';
-import { findingJson } from '../reporters/json.ts';
-import { fold, formatOption, jsonText } from '../formats.ts';
+import { dirname, resolve } from 'node:path';
+import { comparePairings, diffDocuments, platformChanges } from '../../compare/index.ts';
+import { comparisonDocument } from '../../export/index.ts';
+import { UnusableInput, loadPairing, loadPlatform, readText, type LoadedPairing } from '../../host/index.ts';
+import { mapDigest, pair, platformDigest } from '../../model/index.ts';
+import { putDocument } from '../document-output.ts';
+import { formatOption, jsonText } from '../formats.ts';
+import { changeJson, changeText, comparisonJson, comparisonText, textWidth } from '../reporters/comparison.ts';
 import type { Terminal } from '../terminal.ts';
+import { VERSION } from '../version.ts';
 
-function shown(value: unknown): string {
-  if (value === undefined) return 'nothing';
-  const text = typeof value === 'string' ? value : JSON.stringify(value);
-  return text.length > 70 ? `${text.slice(0, 67)}…` : text;
+interface Options {
+  readonly format: 'text' | 'json' | 'html' | 'pdf';
+  readonly out?: string;
+  readonly oldHost?: string;
+  readonly oldDonor?: string;
+  readonly driver?: boolean;
 }
 
-function changeText({ kind, what, subject, was, fields, consequences }: Change, width: number): string {
-  const lines = [`${kind.padEnd(8)} ${what}  ${was === null ? subject : `${was} → ${subject}`}`];
-  for (const { path, from, to } of fields) lines.push(`    ${path}: ${shown(from)} → ${shown(to)}`);
-  for (const consequence of consequences) lines.push(fold(`  ⇒ ${consequence}`, width, '    ').replace(/^/, '  '));
-  return `${lines.join('\n')}\n`;
+/** What a version control hands to an external diff: path, old file, old hash, old mode, new file, new hash, new mode. */
+interface DriverFiles {
+  readonly path: string;
+  readonly old: string;
+  readonly now: string;
 }
 
-function asText(comparison: Comparison, terminal: Terminal): string {
-  const { before, after, changes, needsNew, needsGone, findingsNew, findingsGone, findingsStill, waiversLapsed } =
-    comparison;
-  const width = Math.max(60, Math.min(terminal.columns, 120));
-  const name = ({ map }: typeof before): string =>
-    `${map.title}, revision ${map.revision} (${mapDigest(map).slice(0, 12)})`;
-  const list = (title: string, lines: readonly string[]): string =>
-    lines.length === 0 ? '' : `\n${title}\n${lines.map((line) => `  ${line}\n`).join('')}`;
-  return [
-    `${name(before)}\n→ ${name(after)}\n\n`,
-    changes.length === 0 ? 'nothing differs in meaning\n' : changes.map((change) => changeText(change, width)).join(''),
-    list('Needs new', needsNew),
-    list('Needs gone', needsGone),
-    list(
-      'Findings new',
-      findingsNew.map(({ severity, rule, subject, message }) => `${severity}  ${rule}  ${subject}: ${message}`),
-    ),
-    list(
-      'Findings gone',
-      findingsGone.map(({ severity, rule, subject }) => `${severity}  ${rule}  ${subject}`),
-    ),
-    list('Waivers that answer nothing any more', waiversLapsed),
-    `\n${changes.length} changes; findings: ${findingsNew.length} new, ${findingsGone.length} gone, ${findingsStill.length} still there\n`,
-  ].join('');
+function driverFiles(args: readonly string[]): DriverFiles {
+  if (args.length < 7)
+    throw new UnusableInput(
+      'with --driver the version control gives seven arguments: path, old file, its hash and mode, new file, its hash and mode',
+    );
+  return { path: args[0]!, old: args[1]!, now: args[4]! };
 }
 
-function asJson({
-  before,
-  after,
-  changes,
-  needsNew,
-  needsGone,
-  findingsNew,
-  findingsGone,
-  findingsStill,
-  waiversLapsed,
-}: Comparison): object {
-  const name = ({ map }: typeof before): object => ({ map: map.id, revision: map.revision, digest: mapDigest(map) });
-  return {
-    before: name(before),
-    after: name(after),
-    changes,
-    needs: { new: needsNew, gone: needsGone },
-    findings: { new: findingsNew.map(findingJson), gone: findingsGone.map(findingJson), still: findingsStill.length },
-    waiversLapsed,
-  };
+async function isPlatform(path: string): Promise<boolean> {
+  return /"format"\s*:\s*"crossloom-platform"/.test((await readText(path)).slice(0, 2000));
+}
+
+async function comparePlatformFiles(old: string, now: string, options: Options, terminal: Terminal): Promise<void> {
+  const [before, after] = [await loadPlatform(old), await loadPlatform(now)];
+  const changes = platformChanges(before, after, null);
+  if (options.format === 'json') {
+    terminal.out(
+      jsonText({
+        before: { platform: before.id, digest: platformDigest(before) },
+        after: { platform: after.id, digest: platformDigest(after) },
+        changes: changes.map(changeJson),
+        edits: diffDocuments('host', before, after).map(({ in: _side, ...edit }) => edit),
+      }),
+    );
+    return;
+  }
+  if (options.format !== 'text')
+    throw new UnusableInput(
+      'two platforms are compared as text or json; what follows from the change for a map shows "crossloom impact"',
+    );
+  const body = changes.map((change) => changeText(change, textWidth(terminal))).join('');
+  terminal.out(
+    `${before.title} (${platformDigest(before).slice(0, 12)})\n→ ${after.title} (${platformDigest(after).slice(0, 12)})\n\n${body === '' ? 'nothing differs in meaning\n' : body}\n${changes.length} changes\n`,
+  );
+}
+
+/** The earlier revision on the platforms it stood on: those named, else what its own links lead to. */
+async function onOldPlatforms({ pairing }: LoadedPairing, options: Options, terminal: Terminal) {
+  if (options.oldHost === undefined && options.oldDonor === undefined) return pairing;
+  const platform = (path: string | undefined) =>
+    path === undefined ? null : loadPlatform(resolve(terminal.cwd, path));
+  const [host, donor] = [await platform(options.oldHost), await platform(options.oldDonor)];
+  return pair(pairing.map, host ?? pairing.host, donor ?? pairing.donor);
+}
+
+async function run(old: string, now: string, beside: string | null, options: Options, terminal: Terminal) {
+  const at = (file: string): string => resolve(terminal.cwd, file);
+  if ((await isPlatform(at(old))) && (await isPlatform(at(now))))
+    return comparePlatformFiles(at(old), at(now), options, terminal);
+  const load = (file: string): Promise<LoadedPairing> =>
+    loadPairing(at(file), beside === null ? undefined : dirname(at(beside)));
+  const [before, after] = [await load(old), await load(now)];
+  const comparison = comparePairings(await onOldPlatforms(before, options, terminal), after.pairing);
+  switch (options.format) {
+    case 'text':
+      return terminal.out(comparisonText(comparison, terminal));
+    case 'json':
+      return terminal.out(jsonText(comparisonJson(comparison)));
+    case 'html':
+    case 'pdf':
+      return putDocument(
+        comparisonDocument(comparison, {
+          today: terminal.today,
+          version: VERSION,
+          digest: mapDigest(after.map),
+        }),
+        options.format,
+        options.out,
+        terminal,
+      );
+  }
+}
+
+async function runAsDriver(args: readonly string[], options: Options, terminal: Terminal): Promise<void> {
+  const { path, old, now } = driverFiles(args);
+  const empty = (file: string): boolean => file === '/dev/null' || file === 'nul';
+  if (empty(old) || empty(now)) {
+    terminal.out(`${empty(old) ? 'added' : 'removed'} ${path}\n`);
+    return;
+  }
+  terminal.out(`${path}\n`);
+  try {
+    await run(old, now, path, options, terminal);
+  } catch (error) {
+    // One file that cannot be read must not stop the differences of all the others from being shown.
+    if (!(error instanceof UnusableInput)) throw error;
+    terminal.out(`  cannot be compared by meaning: ${error.message}\n`);
+    for (const fault of error.faults) terminal.out(`  ${fault}\n`);
+  }
 }
 
 /** `crossloom compare OLD NEW`: what differs between two revisions by meaning, and what follows from it. */
@@ -73,17 +121,19 @@ export function addCompare(program: Command, terminal: Terminal): void {
   program
     .command('compare')
     .description(
-      'compare two revisions of a map by meaning: what was added, removed, changed, renamed, and what follows from it',
+      'compare two revisions of a map (or of a platform) by meaning: what was added, removed, changed, renamed, and what follows from it',
     )
-    .argument('<old>', 'a *.map.json file')
-    .argument('<new>', 'a *.map.json file')
-    .addOption(formatOption())
-    .action(async (old: string, now: string, options: { format: string }) => {
-      const [before, after] = [
-        await loadPairing(resolve(terminal.cwd, old)),
-        await loadPairing(resolve(terminal.cwd, now)),
-      ];
-      const comparison = comparePairings(before.pairing, after.pairing);
-      terminal.out(options.format === 'json' ? jsonText(asJson(comparison)) : asText(comparison, terminal));
+    .argument('<old>', 'a *.map.json or *.platform.json file')
+    .argument('<new>', 'its later revision')
+    .argument('[more...]', 'with --driver: what the version control gives')
+    .addOption(formatOption(['text', 'json', 'html', 'pdf']))
+    .option('--out <file>', 'where to write html or pdf; standard output when absent')
+    .option('--old-host <file>', 'the host platform as it was, when the map stayed and the platform changed')
+    .option('--old-donor <file>', 'the donor platform as it was')
+    .option('--driver', 'take the seven arguments of a version control’s external diff')
+    .action(async (old: string, now: string, more: readonly string[], options: Options) => {
+      if (options.driver === true) return runAsDriver([old, now, ...more], options, terminal);
+      if (more.length > 0) throw new UnusableInput(`two files are compared; there is a third: ${more[0]}`);
+      return run(old, now, null, options, terminal);
     });
 }

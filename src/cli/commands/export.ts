@@ -1,4 +1,4 @@
-import { InvalidArgumentError, Option, type Command } from 'commander';
+import { Option, type Command } from 'commander';
 import { mkdir } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { check } from '../../checks/index.ts';
@@ -13,6 +13,7 @@ import {
 } from '../../export/index.ts';
 import { UnusableInput, loadPairing, loadPdfFonts, writeAtomically } from '../../host/index.ts';
 import { mapDigest } from '../../model/index.ts';
+import { choicesOf } from '../build-choice.ts';
 import { formatOption, jsonText } from '../formats.ts';
 import type { Terminal } from '../terminal.ts';
 import { VERSION } from '../version.ts';
@@ -26,15 +27,6 @@ interface Options {
 }
 
 const gather = <T>(value: T, before: readonly T[] | undefined): readonly T[] => [...(before ?? []), value];
-
-/** `drivetrain=4wd,year=2021` as choices. */
-function buildOf(text: string): Record<string, string> {
-  const choices = text.split(',').map((part) => part.split('=').map((word) => word.trim()));
-  if (choices.some((choice) => choice.length !== 2 || choice.some((word) => word === ''))) {
-    throw new InvalidArgumentError('write option=choice, several with commas: drivetrain=4wd,year=2021');
-  }
-  return Object.fromEntries(choices as [string, string][]);
-}
 
 async function run(file: string, options: Options, terminal: Terminal): Promise<void> {
   const { pairing } = await loadPairing(resolve(terminal.cwd, file));
@@ -101,7 +93,7 @@ export function addExport(program: Command, terminal: Terminal): void {
         .argParser((value: string, before: readonly SpecFormat[] | undefined) => gather(value as SpecFormat, before)),
     )
     .option('--out <folder>', 'where to write', 'handover')
-    .option('--build <choices>', 'one build only: option=choice, several with commas', buildOf)
+    .option('--build <choices>', 'one build only: option=choice, several with commas', choicesOf)
     .addOption(formatOption())
     .action((file: string, options: Partial<Options> & Pick<Options, 'out' | 'format'>) => {
       const { spec = SPEC_IDS, as = ['html', 'pdf', 'xlsx'] } = options;

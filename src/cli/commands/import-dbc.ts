@@ -1,9 +1,10 @@
 import type { Command } from 'commander';
 import { existsSync } from 'node:fs';
-import { basename, resolve } from 'node:path';
-import { contentOfDbc, mergeImport, readDbc, type DbcFault, type MergedImport } from '../../can/index.ts';
-import { UnusableInput, loadPlatform, readBytes, writeAtomically } from '../../host/index.ts';
-import { sha256Hex, writePlatform, type Bus, type Platform } from '../../model/index.ts';
+import { resolve } from 'node:path';
+import type { DbcFault, MergedImport } from '../../can/index.ts';
+import { UnusableInput, loadPlatform, writeAtomically } from '../../host/index.ts';
+import { writePlatform } from '../../model/index.ts';
+import { LISTED_FAULTS, dbcFaultLine, readDbcInto, withBus } from '../dbc-into-platform.ts';
 import { formatOption, jsonText, wholeNumber } from '../formats.ts';
 import type { Terminal } from '../terminal.ts';
 
@@ -16,25 +17,6 @@ interface Options {
   readonly format: string;
 }
 
-/** Faults above this many are counted, not listed, in text. */
-const LISTED = 40;
-
-function withBus(platform: Platform, busId: string, bitRate: number | undefined): Platform {
-  if (platform.buses.some(({ id }) => id === busId)) return platform;
-  if (bitRate === undefined) {
-    const known = platform.buses.map(({ id }) => id).join(', ') || 'none yet';
-    throw new UnusableInput(
-      `the platform has no bus "${busId}" (it has: ${known}); add --bit-rate 500000 to create it`,
-    );
-  }
-  const bus: Bus = { id: busId, kind: 'can', bitRate };
-  return { ...platform, buses: [...platform.buses, bus] };
-}
-
-function faultLine(file: string, { line, column, severity, message, mend }: DbcFault): string {
-  return `${file}:${line}:${column}: ${severity}: ${message} ${mend}`;
-}
-
 async function importDbc(file: string, options: Options, terminal: Terminal): Promise<void> {
   const into = resolve(terminal.cwd, options.into);
   if (!existsSync(into))
@@ -42,19 +24,11 @@ async function importDbc(file: string, options: Options, terminal: Terminal): Pr
       `there is no platform ${options.into}; start one with: crossloom new platform ${options.into}`,
     );
   const platform = withBus(await loadPlatform(into), options.bus, options.bitRate);
-  const bytes = await readBytes(resolve(terminal.cwd, file));
-  const { database, faults, moreFaults } = readDbc(bytes);
-  if (database.messages.length === 0 && database.nodes.length === 0) {
-    throw new UnusableInput(
-      `${file} holds no message and no node: it does not look like a DBC file; ${options.into} is as it was`,
-      faults.slice(0, LISTED).map((fault) => faultLine(file, fault)),
-    );
-  }
-  const record = { bus: options.bus, file: basename(file), sha256: sha256Hex(bytes), on: terminal.today };
-  const merged = mergeImport(platform, contentOfDbc(database, options.bus), {
-    record,
+  const merged = await readDbcInto(platform, options.bus, file, resolve(terminal.cwd, file), {
+    today: terminal.today,
     gone: options.removeGone ? 'remove' : 'keep',
   });
+  const { faults, moreFaults } = merged;
   if (!options.dryRun) await writeAtomically(into, writePlatform(merged.platform));
   if (options.format === 'json') {
     terminal.out(
@@ -79,14 +53,16 @@ function report(
   moreFaults: number,
   terminal: Terminal,
 ): void {
-  for (const fault of faults.slice(0, LISTED)) terminal.err(`${faultLine(file, fault)}\n`);
-  const unlisted = faults.length - LISTED + moreFaults;
+  for (const fault of faults.slice(0, LISTED_FAULTS)) terminal.err(`${dbcFaultLine(file, fault)}\n`);
+  const unlisted = faults.length - LISTED_FAULTS + moreFaults;
   if (unlisted > 0) terminal.err(`and ${unlisted} more faults (--format json lists them)\n`);
-  for (const note of merged.notes.slice(0, LISTED)) terminal.out(`note: ${note}\n`);
-  if (merged.notes.length > LISTED)
-    terminal.out(`and ${merged.notes.length - LISTED} more notes (--format json lists them)\n`);
+  for (const note of merged.notes.slice(0, LISTED_FAULTS)) terminal.out(`note: ${note}\n`);
+  if (merged.notes.length > LISTED_FAULTS)
+    terminal.out(`and ${merged.notes.length - LISTED_FAULTS} more notes (--format json lists them)\n`);
   const of = (kind: string): number => merged.changes.filter((change) => change.kind === kind).length;
-  for (const { kind, subject, what } of merged.changes.filter((change) => change.kind !== 'added').slice(0, LISTED)) {
+  for (const { kind, subject, what } of merged.changes
+    .filter((change) => change.kind !== 'added')
+    .slice(0, LISTED_FAULTS)) {
     terminal.out(`${kind}: ${subject}${what.length > 0 ? `: ${what.join('; ')}` : ''}\n`);
   }
   const messages = merged.platform.messages.filter(({ bus }) => bus === options.bus);

@@ -7,12 +7,14 @@ import { addDecode } from './decode.ts';
 import { addExplain } from './explain.ts';
 import { addExport } from './export.ts';
 import { addExportDbc } from './export-dbc.ts';
+import { addImpact } from './impact.ts';
 import { addImportDbc } from './import-dbc.ts';
 import { addMerge } from './merge.ts';
 import { addNeeds } from './needs.ts';
 import { addNew } from './new.ts';
 import { addPropose } from './propose.ts';
 import { addServe } from './serve.ts';
+import { addVariants } from './variants.ts';
 
 /** Every command, in the order of the help: the order of the work. */
 export const commands: readonly ((program: Command, terminal: Terminal) => void)[] = [
@@ -23,6 +25,8 @@ export const commands: readonly ((program: Command, terminal: Terminal) => void)
   addCheck,
   addExplain,
   addCompare,
+  addVariants,
+  addImpact,
   addMerge,
   addExport,
   addExportDbc,

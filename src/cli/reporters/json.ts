@@ -1,5 +1,5 @@
-import type { Finding, Run } from '../../checks/index.ts';
-import { mapDigest } from '../../model/index.ts';
+import type { Finding } from '../../checks/index.ts';
+import type { CheckedMap } from '../folder/checked-map.ts';
 
 /** A finding as the machine-readable report gives it. */
 export function findingJson({ rule, severity, subject, message, why, values, options, mend, waived }: Finding): object {
@@ -7,12 +7,6 @@ export function findingJson({ rule, severity, subject, message, why, values, opt
 }
 
 /** The machine-readable report of one map. */
-export function checkReport({ pairing, findings, counts }: Run): object {
-  return {
-    map: pairing.map.id,
-    revision: pairing.map.revision,
-    digest: mapDigest(pairing.map),
-    counts,
-    findings: findings.map(findingJson),
-  };
+export function checkReport({ id, revision, digest, counts, findings }: CheckedMap): object {
+  return { map: id, revision, digest, counts, findings: findings.map(({ finding }) => findingJson(finding)) };
 }

@@ -1,5 +1,5 @@
 import type { Log, ReportingDescriptor, Result } from 'sarif';
-import { RULES, findingDigest, type Finding, type Run, type Severity } from '../../checks/index.ts';
+import { RULES, findingDigest, type Finding, type Severity } from '../../checks/index.ts';
 import { VERSION } from '../version.ts';
 
 const LEVELS: Readonly<Record<Severity, Result.level>> = { stop: 'error', fix: 'warning', look: 'note' };
@@ -11,9 +11,10 @@ export interface FindingPlace {
   readonly column: number;
 }
 
-export interface SarifInput {
-  readonly run: Run;
-  readonly placeOf: (finding: Finding) => FindingPlace;
+/** A finding with its place in the files. */
+export interface PlacedFinding {
+  readonly finding: Finding;
+  readonly place: FindingPlace;
 }
 
 /** Paths in SARIF are URIs with forward slashes, relative to where the command ran. */
@@ -21,8 +22,8 @@ function uriOf(file: string): string {
   return file.split(/[\\/]/).map(encodeURIComponent).join('/');
 }
 
-/** Static analysis results of any number of maps as one SARIF 2.1.0 log. */
-export function sarifReport(inputs: readonly SarifInput[]): Log {
+/** Static analysis results, of any number of maps, as one SARIF 2.1.0 log. */
+export function sarifReport(placed: readonly PlacedFinding[]): Log {
   const index = new Map(RULES.map(({ id }, at) => [id, at]));
   const rules = RULES.map((rule): ReportingDescriptor => ({
     id: rule.id,
@@ -37,42 +38,39 @@ export function sarifReport(inputs: readonly SarifInput[]): Log {
     },
     defaultConfiguration: { level: LEVELS[rule.severity] },
   }));
-  const results = inputs.flatMap(({ run, placeOf }) =>
-    run.findings.map((finding): Result => {
-      const { file, line, column } = placeOf(finding);
-      const ruleIndex = index.get(finding.rule);
-      return {
-        ruleId: finding.rule,
-        ...(ruleIndex === undefined ? {} : { ruleIndex }),
-        level: LEVELS[finding.severity],
-        message: {
-          text: `${finding.message}${finding.options.length > 0 ? ` (in ${finding.options.join(', ')})` : ''}`,
-        },
-        locations: [
-          {
-            physicalLocation: {
-              artifactLocation: { uri: uriOf(file) },
-              region: { startLine: line, startColumn: column },
-            },
-            logicalLocations: [{ fullyQualifiedName: finding.subject }],
+  const results = placed.map(({ finding, place: { file, line, column } }): Result => {
+    const ruleIndex = index.get(finding.rule);
+    return {
+      ruleId: finding.rule,
+      ...(ruleIndex === undefined ? {} : { ruleIndex }),
+      level: LEVELS[finding.severity],
+      message: {
+        text: `${finding.message}${finding.options.length > 0 ? ` (in ${finding.options.join(', ')})` : ''}`,
+      },
+      locations: [
+        {
+          physicalLocation: {
+            artifactLocation: { uri: uriOf(file) },
+            region: { startLine: line, startColumn: column },
           },
-        ],
-        partialFingerprints: { 'facts/v1': findingDigest(finding) },
-        properties: { severity: finding.severity, values: finding.values, options: finding.options },
-        ...(finding.waived
-          ? {
-              suppressions: [
-                {
-                  kind: 'external' as const,
-                  status: 'accepted' as const,
-                  justification: `${[finding.waived.by, finding.waived.secondBy].filter(Boolean).join(' and ')}, ${finding.waived.on}: ${finding.waived.reason}`,
-                },
-              ],
-            }
-          : {}),
-      };
-    }),
-  );
+          logicalLocations: [{ fullyQualifiedName: finding.subject }],
+        },
+      ],
+      partialFingerprints: { 'facts/v1': findingDigest(finding) },
+      properties: { severity: finding.severity, values: finding.values, options: finding.options },
+      ...(finding.waived
+        ? {
+            suppressions: [
+              {
+                kind: 'external' as const,
+                status: 'accepted' as const,
+                justification: `${[finding.waived.by, finding.waived.secondBy].filter(Boolean).join(' and ')}, ${finding.waived.on}: ${finding.waived.reason}`,
+              },
+            ],
+          }
+        : {}),
+    };
+  });
   return {
     $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
     version: '2.1.0',

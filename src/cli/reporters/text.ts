@@ -1,5 +1,5 @@
-import type { Finding, Run, Severity } from '../../checks/index.ts';
-import { mapDigest } from '../../model/index.ts';
+import type { Finding, Severity } from '../../checks/index.ts';
+import type { CheckedMap } from '../folder/checked-map.ts';
 import { fold } from '../formats.ts';
 import type { Terminal } from '../terminal.ts';
 
@@ -35,13 +35,13 @@ function findingText(finding: Finding, terminal: Terminal): string {
 }
 
 /** The report for people: every finding with its reason, then the counts. */
-export function textReport(run: Run, terminal: Terminal, showWaived: boolean): string {
-  const { pairing, findings, counts } = run;
-  const shown = findings.filter(({ waived }) => showWaived || waived === null);
+export function textReport(checked: CheckedMap, terminal: Terminal, showWaived: boolean): string {
+  const { title, revision, digest, counts, rules } = checked;
+  const shown = checked.findings.map(({ finding }) => finding).filter(({ waived }) => showWaived || waived === null);
   const body = shown.map((finding) => findingText(finding, terminal)).join('\n');
   const summary = `${counts.stop} stop, ${counts.fix} fix, ${counts.look} look, ${counts.waived} waived`;
-  const head = `${pairing.map.title}, revision ${pairing.map.revision}, digest ${mapDigest(pairing.map).slice(0, 16)}`;
+  const head = `${title}, revision ${revision}, digest ${digest.slice(0, 16)}`;
   const foot =
     'The rules examine what the documents state; a qualified person must review, bench-test and road-test the rest.';
-  return `${head}\n\n${body}${body === '' ? '' : '\n'}${summary} (${run.rules.length} rules)\n${foot}\n`;
+  return `${head}\n\n${body}${body === '' ? '' : '\n'}${summary} (${rules} rules)\n${foot}\n`;
 }

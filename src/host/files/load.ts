@@ -1,4 +1,4 @@
-import { dirname, isAbsolute, resolve } from 'node:path';
+import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
 import {
   pair,
   readMap,
@@ -42,12 +42,16 @@ export function platformPath(mapPath: string, link: string): string {
   return resolve(dirname(mapPath), link);
 }
 
-/** Reads a map and both of its platforms. Faults of all three files are gathered before it gives up. */
-export async function loadPairing(mapPath: string): Promise<LoadedPairing> {
+/**
+ * Reads a map and both of its platforms, which lie relative to the map, or to `folder` where the map is a copy put elsewhere. Faults
+ * of all three files are gathered before it gives up.
+ */
+export async function loadPairing(mapPath: string, folder = dirname(mapPath)): Promise<LoadedPairing> {
   const map = await loadDocument(mapPath, readMap);
+  const beside = join(folder, basename(mapPath));
   const platformPaths = {
-    host: platformPath(mapPath, map.host.platform),
-    donor: platformPath(mapPath, map.donor.platform),
+    host: platformPath(beside, map.host.platform),
+    donor: platformPath(beside, map.donor.platform),
   };
   const [host, donor] = await Promise.allSettled([loadPlatform(platformPaths.host), loadPlatform(platformPaths.donor)]);
   const failed = [host, donor].flatMap((result) => (result.status === 'rejected' ? [result.reason as unknown] : []));

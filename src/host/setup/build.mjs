@@ -50,6 +50,7 @@ export async function bundleForNode(entry, outfile, options = {}) {
 }
 
 export async function buildTerminal() {
+  await bundleForNode('src/cli/folder/check-worker.ts', 'dist/check-worker.mjs');
   await bundleForNode('src/cli/main.ts', 'dist/crossloom.mjs');
 }
 
