@@ -76,6 +76,7 @@ export {
 export {
   type AnalysisOptions,
   type ResponseTime,
+  responseBounds,
   responseTimes,
   type ScheduledMessage,
 } from './response-time/analyse.ts';

@@ -1,4 +1,6 @@
-import { FUNCTIONS, readerIds, senderIds, type Pairing, type Route } from '../model/index.ts';
+import { busJoins, FUNCTIONS, readerIds, senderIds, type Pairing, type Route } from '../model/index.ts';
+import { busMemory, sameJoins, segmentOf } from './bus-segments.ts';
+import type { BusSegment } from './bus-types.ts';
 import type { CheckContext } from './context.ts';
 import { messagesWithFrame } from './frames-on-bus.ts';
 import type { Rule, Scope } from './rule.ts';
@@ -30,6 +32,7 @@ export function affectedSubjects(
   if (before.map.transmits !== pairing.map.transmits) {
     for (const ref of changedKeys(before.transmitsOf, pairing.transmitsOf)) messages.add(ref);
   }
+  if (!sameJoins(busJoins(before), busMemory(context).joins)) return null;
   const subjects = new Map<Scope, Set<string>>(SCOPES.map((scope) => [scope, new Set<string>()]));
   const add = (scope: Scope, ref: string): void => {
     subjects.get(scope)!.add(ref);
@@ -48,6 +51,7 @@ export function affectedSubjects(
     for (const route of context.routesOf(id)) add('route', `route:${route.id}`);
   }
   for (const message of messages) addMessage(context, message, add);
+  addBuses(context, messages, add);
   if (before.map.leftOut !== pairing.map.leftOut) {
     for (const ref of context.derivation.needs.keys()) add('need', ref);
     for (const ref of pairing.map.transmits) add('transmit', `transmit:${ref.message}`);
@@ -141,6 +145,26 @@ function addMessage(context: CheckContext, messageRef: string, add: Add): void {
   for (const ref of written) {
     add('need', ref);
     for (const route of pairing.routesTo.get(ref) ?? []) add('route', `route:${route.id}`);
+  }
+}
+
+/** What is sent on a bus decides how long every frame of its segment waits: the buses of it, and the routes over them. */
+function addBuses(context: CheckContext, messages: ReadonlySet<string>, add: Add): void {
+  const segments = new Set<BusSegment>();
+  for (const message of messages) {
+    const entry = context.pairing.find(message);
+    const segment = entry?.kind === 'message' ? segmentOf(context, `${entry.side}:${entry.message.bus}`) : null;
+    if (segment) segments.add(segment);
+  }
+  if (segments.size === 0) return;
+  const buses = new Set([...segments].flatMap(({ refs }) => refs));
+  for (const ref of buses) add('bus', `bus:${ref}`);
+  for (const route of context.pairing.map.routes) {
+    const isOver = [route.to, ...route.from].some((ref) => {
+      const entry = context.pairing.find(ref);
+      return entry !== null && entry.kind !== 'wire' && buses.has(`${entry.side}:${entry.message.bus}`);
+    });
+    if (isOver) add('route', `route:${route.id}`);
   }
 }
 

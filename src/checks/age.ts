@@ -1,4 +1,6 @@
-import type { Route } from '../model/index.ts';
+import { sideRef, type Route } from '../model/index.ts';
+import { boundsByMessage, responsesByMessage, segmentOf } from './bus-segments.ts';
+import type { BusSegment } from './bus-types.ts';
 import type { CheckContext } from './context.ts';
 import { named, type NamedValue } from './rule.ts';
 
@@ -10,8 +12,8 @@ export interface DeliveredAge {
 }
 
 /**
- * Worst age of what a route delivers: source period, interface period and latency, time kept in the steps, target period. Bus
- * response times are not in it: they come with the timing analysis of the buses.
+ * Worst age of what a route delivers, without its time on the buses: source period, interface period and latency, time kept in the
+ * steps, target period. `responseParts` adds the buses.
  */
 export function deliveredAge(context: CheckContext, route: Route): DeliveredAge {
   const parts: NamedValue[] = [];
@@ -54,6 +56,63 @@ export function deliveredAge(context: CheckContext, route: Route): DeliveredAge 
     if (known.length < periods.length) lacks.push(`cycle time of the transmit of ${target.side}:${target.message.id}`);
   }
   return { totalMs, parts, lacks };
+}
+
+/** How long the frames of a route can be on their way on the buses, in ms; what has no bound counts as nothing. */
+export interface ResponseParts {
+  readonly sourceMs: number;
+  readonly targetMs: number;
+}
+
+/** Never below `responseParts`, of any combination, and found without iteration; Infinity on a full bus. In ms. */
+export function responseBoundMs(context: CheckContext, route: Route): number {
+  const boundNs = (refs: readonly string[]): number =>
+    Math.max(0, ...refs.map((ref) => on(context, ref, (segment, message) => segmentBoundNs(segment, message))));
+  return (boundNs(route.from) + boundNs([route.to])) / 1e6;
+}
+
+/** Worst-case response times in the combinations of `mask`: of the slowest source frame, and of the frame that carries it on. */
+export function responseParts(context: CheckContext, route: Route, mask: bigint): ResponseParts {
+  const ms = (refs: readonly string[]): number => {
+    const ns = Math.max(
+      0,
+      ...refs.map((ref) => on(context, ref, (segment, message) => worstNs(segment, message, mask))),
+    );
+    return Math.ceil(ns / 1000) / 1000;
+  };
+  return { sourceMs: ms(route.from), targetMs: ms([route.to]) };
+}
+
+/** Combinations within which the response times of a route's frames do not change. */
+export function masksOnWay(context: CheckContext, route: Route): readonly bigint[] {
+  return [...route.from, route.to].flatMap((ref) => {
+    const entry = context.pairing.find(ref);
+    if (!entry || entry.kind === 'wire') return [];
+    return (
+      segmentOf(context, sideRef(entry.side, entry.message.bus))
+        ?.cases()
+        .map(({ mask }) => mask) ?? []
+    );
+  });
+}
+
+function on(context: CheckContext, ref: string, of: (segment: BusSegment, message: string) => number): number {
+  const entry = context.pairing.find(ref);
+  if (!entry || entry.kind === 'wire') return 0;
+  const segment = segmentOf(context, sideRef(entry.side, entry.message.bus));
+  return segment ? of(segment, sideRef(entry.side, entry.message.id)) : 0;
+}
+
+function segmentBoundNs({ together }: BusSegment, message: string): number {
+  return boundsByMessage(together).get(message) ?? 0;
+}
+
+function worstNs(segment: BusSegment, message: string, mask: bigint): number {
+  let worst = 0;
+  for (const one of segment.cases()) {
+    if ((one.mask & mask) !== 0n) worst = Math.max(worst, responsesByMessage(one).get(message) ?? 0);
+  }
+  return worst;
 }
 
 /** Time that steps hold a value back: debounce, delay, and the time constant of a filter. */

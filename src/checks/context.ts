@@ -37,6 +37,8 @@ export interface RouteEnd {
 /** What the rules ask about a pairing; everything is worked out once, when first asked for. */
 export interface CheckContext {
   readonly pairing: Pairing;
+  /** What holds from one run to the next while the platforms are the same. */
+  readonly memory: PlatformMemory;
   readonly derivation: Derivation;
   /** Combinations in which a route is there. */
   maskOf(route: Route): bigint;
@@ -146,6 +148,7 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
 
   const context: CheckContext = {
     pairing,
+    memory,
     derivation,
     maskOf: (route) => (route.when === undefined ? options.all : options.maskOf(route.when)),
     functionIdOf,

@@ -5,7 +5,7 @@
 export type Coverage =
   | { readonly kind: 'rules'; readonly rules: readonly string[] }
   | { readonly kind: 'refused'; readonly because: string }
-  | { readonly kind: 'awaits'; readonly group: 'wire' | 'supply' | 'bus'; readonly because: string }
+  | { readonly kind: 'awaits'; readonly group: 'wire' | 'supply'; readonly because: string }
   | { readonly kind: 'no-map'; readonly because: string };
 
 const by = (...rules: readonly string[]): Coverage => ({ kind: 'rules', rules });
@@ -13,7 +13,6 @@ const refused = (because: string): Coverage => ({ kind: 'refused', because });
 const noMap = (because: string): Coverage => ({ kind: 'no-map', because });
 const wire = (because: string): Coverage => ({ kind: 'awaits', group: 'wire', because });
 const supply = (because: string): Coverage => ({ kind: 'awaits', group: 'supply', because });
-const bus = (because: string): Coverage => ({ kind: 'awaits', group: 'bus', because });
 
 /** Every mistake of the reference list, by id. */
 export const COVERAGE: Readonly<Record<string, Coverage>> = {
@@ -85,12 +84,12 @@ export const COVERAGE: Readonly<Record<string, Coverage>> = {
   'orphan-sink': by('orphan/need-without-route', 'option/combination-uncovered'),
   'bit-overlap': by('bus/fields-overlap', 'bus/field-outside-frame'),
   'unused-bits': by('bus/unused-bits', 'orphan/field-not-filled'),
-  'bus-load': bus('the load of each bus with what the interface module adds'),
-  'bus-load-250k': bus('the load of each bus with what the interface module adds'),
-  'bit-rate-mismatch': bus('bit rates and sample points of joined segments'),
-  'termination-count': bus('terminators of each bus'),
-  'long-stub': bus('stub and bus length against the bit rate'),
-  'can-polarity': bus('the roles of bus cavities at both ends'),
+  'bus-load': by('bus/overloaded', 'bus/deadline-missed'),
+  'bus-load-250k': by('bus/overloaded'),
+  'bit-rate-mismatch': by('bus/bit-rates-differ'),
+  'termination-count': by('bus/termination-count', 'bus/termination-removed', 'bus/termination-value'),
+  'long-stub': by('bus/stub-too-long', 'bus/too-long'),
+  'can-polarity': by('bus/lines-swapped'),
   'priority-inverted': by('bus/priority-inverted'),
   'gateway-writes-to-chassis-bus': by('bus/listen-only-sends', 'bus/wrong-port'),
   'counter-missing': by('guard/critical-unprotected', 'guard/target-not-regenerated'),

@@ -7,6 +7,7 @@ import {
   type Side,
 } from '../model/index.ts';
 import type { RouteAnalysis } from '../translate/index.ts';
+import type { BusMemory } from './bus-types.ts';
 
 /** Results that hold as long as both platforms are the same objects. */
 export interface PlatformMemory {
@@ -15,6 +16,7 @@ export interface PlatformMemory {
   readonly analyses: WeakMap<Route, RouteAnalysis>;
   readonly functionIds: WeakMap<Route, { readonly id: string | null }>;
   derivation: { readonly of: Pairing; readonly is: Derivation } | null;
+  buses: BusMemory | null;
 }
 
 const bearersOfSide = new WeakMap<Side, ReadonlyMap<string, readonly Endpoint[]>>();
@@ -45,7 +47,7 @@ export function collectBearers(side: Side): ReadonlyMap<string, readonly Endpoin
 /** An empty memory for the platforms of a pairing. */
 export function newMemory(pairing: Pairing): PlatformMemory {
   const { host, donor } = pairing;
-  return { host, donor, analyses: new WeakMap(), functionIds: new WeakMap(), derivation: null };
+  return { host, donor, analyses: new WeakMap(), functionIds: new WeakMap(), derivation: null, buses: null };
 }
 
 /** Needs and offers, taken over while fates and options are the same objects. */

@@ -17,6 +17,7 @@ export * from './edit-path.ts';
 export * from './subject-place.ts';
 export * from './derive/kind.ts';
 export * from './derive/needs.ts';
+export * from './derive/bus-joins.ts';
 export * from './derive/circuit-types.ts';
 export * from './derive/circuits.ts';
 export * from './derive/paths.ts';

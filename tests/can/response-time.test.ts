@@ -7,6 +7,7 @@ import {
   analyseBus,
   type BusMessage,
   compareArbitration,
+  responseBounds,
   type ResponseTime,
   responseTimes,
   type ScheduledMessage,
@@ -153,6 +154,28 @@ describe('response times against simulation', () => {
 describe('a bus that is full', () => {
   const one = (name: string, frameTimeNs: number, periodNs: number): ScheduledMessage => ({
     ...{ name, frameTimeNs, periodNs, jitterNs: 0 },
+  });
+
+  it('the bound without iteration is never below what the simulation sees, nor below the exact analysis', () => {
+    const random = randomFrom(1994);
+    for (let round = 0; round < 200; round += 1) {
+      const { set, bitTimeNs } = randomSet(random);
+      const bounds = responseBounds(set, { bitTimeNs });
+      const exact = responseTimes(set, { bitTimeNs });
+      set.forEach((_, m) => {
+        const response = exact[m]!;
+        if (response.kind !== 'bounded') return;
+        const seen = simulate(
+          set.map(({ frameTimeNs }) => frameTimeNs),
+          critical(set, m, response.busyPeriodNs),
+        );
+        expect(bounds[m]!).toBeGreaterThanOrEqual(seen[m]!);
+        expect(bounds[m]!).toBeGreaterThanOrEqual(response.responseNs);
+      });
+    }
+    expect([...responseBounds([{ name: 'a', frameTimeNs: 10, periodNs: 10, jitterNs: 0 }], { bitTimeNs: 1 })]).toEqual([
+      Infinity,
+    ]);
   });
 
   it('is unbounded from the message that overfills it', () => {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { check, type Finding } from '../../src/checks/index.ts';
 import { interfaceModule } from '../../src/checks/examples/documents.ts';
+import { copperCase, crowdedBus, moduleWithPort } from '../../src/checks/examples/bus-case.ts';
 import { diagnosticsCase } from '../../src/checks/examples/diagnostics.ts';
 import { numberCase } from '../../src/checks/examples/frame-case.ts';
 import { GUARD, guardedCase } from '../../src/checks/examples/guarded.ts';
@@ -29,7 +30,10 @@ describe('worked examples', () => {
       map: { ...documents.map, transmits: documents.map.transmits.map((transmit) => ({ ...transmit, cycleMs: 20 })) },
     };
     const found = finding(at20, 'time/age-exceeded');
-    expect(valueOf(found, 'age')).toBe(55);
+    // The reference counts the module, not the buses; on each the one frame of 8 bytes takes 135 bits · 2 µs = 0.27 ms.
+    const buses = ['response on the source’s bus', 'response on the target’s bus'].map((name) => valueOf(found, name));
+    expect(buses).toEqual([0.27, 0.27]);
+    expect(valueOf(found, 'age')).toBe(55 + 0.54);
     expect(valueOf(found, 'tolerable age')).toBe(50);
   });
 
@@ -105,6 +109,48 @@ describe('worked examples', () => {
       'unit/factor-contradicts',
     );
     expect(String(valueOf(found, 'likely slip'))).toMatch(/32|offset/);
+  });
+
+  it('bus-load: 40 frames · 135 bits · 100 a second on 500 kbit/s are 108 %', () => {
+    // One of the 40 is the example's own frame, which is sent every 10 ms here too.
+    const documents = crowdedBus({ own: 19, added: 20, cycleMs: 10, originalMs: 100 });
+    const map = { ...documents.map, transmits: documents.map.transmits.map((one) => ({ ...one, cycleMs: 10 })) };
+    const found = finding({ ...documents, map }, 'bus/overloaded');
+    expect(valueOf(found, 'load, worst case')).toBe('108.0 %');
+    expect(found.severity).toBe('stop');
+  });
+
+  it('bus-load-250k: 20 extended frames each 10 ms are 128 % of 250 kbit/s and 64 % of 500 kbit/s', () => {
+    const load = (bitRate: number) => {
+      const { map, host, donor } = crowdedBus({
+        own: 10,
+        added: 10,
+        cycleMs: 10,
+        originalMs: 100,
+        idFormat: 'extended',
+        bus: { bitRate },
+      });
+      const alone = { ...map, transmits: map.transmits.filter(({ message }) => message !== 'host:ToCluster') };
+      return valueOf(finding({ map: alone, host, donor }, 'bus/overloaded'), 'load, worst case');
+    };
+    expect([load(250_000), load(500_000)]).toEqual(['128.0 %', '64.0 %']);
+  });
+
+  it('termination-count: a third terminator makes 120/3 = 40 Ω, one alone is 120 Ω', () => {
+    const three = copperCase({}, { map: { interfaceModules: [moduleWithPort({ terminationOhm: 120 })] } });
+    expect(valueOf(finding(three, 'bus/termination-count'), 'across the pair')).toBe('40 Ω');
+    const one = copperCase({ terminations: [{ at: 'body', ohm: 120 }] });
+    expect(valueOf(finding(one, 'bus/termination-count'), 'across the pair')).toBe('120 Ω');
+  });
+
+  it('long-stub: 2.5 m behind the glove box, against at most 1.7 m at 500 kbit/s and 1 m at 250 kbit/s', () => {
+    const stub = (bitRate: number) =>
+      finding(
+        copperCase({ bitRate }, { map: { interfaceModules: [moduleWithPort({ stubM: 2.5 })] } }),
+        'bus/stub-too-long',
+      );
+    expect(valueOf(stub(500_000), 'most')).toBe(1.7);
+    expect(valueOf(stub(250_000), 'most')).toBe(1);
   });
 
   it('counter-range: a sender that wraps after 14 and a reader that expects 15', () => {

