@@ -5,4 +5,5 @@ export * from './specs.ts';
 export * from './translation/index.ts';
 export * from './wiring/index.ts';
 export * from './comparison/index.ts';
+export * from './review/index.ts';
 export { UnknownBuildError, type SpecIssue } from './record/index.ts';

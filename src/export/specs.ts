@@ -2,6 +2,7 @@ import type { Finding } from '../checks/index.ts';
 import type { Pairing } from '../model/index.ts';
 import type { SpecDocument } from './document/index.ts';
 import { buildParts, buildScope, cautionText, markOf, stampOf, type SpecIssue } from './record/index.ts';
+import { reviewRecord } from './review/index.ts';
 import { interfaceDbcs, translationSpec } from './translation/index.ts';
 import { wiringSpec } from './wiring/index.ts';
 import {
@@ -13,7 +14,7 @@ import {
 } from './writers/index.ts';
 
 /** What is handed over: documents for people, and the DBC of what the interface modules send. */
-export const SPEC_IDS = ['wiring', 'translation', 'interface-dbc'] as const;
+export const SPEC_IDS = ['wiring', 'translation', 'interface-dbc', 'review'] as const;
 export type SpecId = (typeof SPEC_IDS)[number];
 
 export interface Spec {
@@ -26,6 +27,7 @@ export const SPECS: readonly Spec[] = [
   { id: 'wiring', title: 'Wiring spec', formats: SPEC_FORMATS },
   { id: 'translation', title: 'Translation spec', formats: SPEC_FORMATS },
   { id: 'interface-dbc', title: 'DBC of what the interface modules send', formats: ['dbc'] },
+  { id: 'review', title: 'Review record', formats: ['html', 'pdf', 'json'] },
 ];
 
 /** Spreadsheets and programs want one table of everything; people want a page after another. */
@@ -34,12 +36,19 @@ function arrangementFor(format: SpecFormat): SpecIssue['arrangement'] {
 }
 
 function documentOf(
-  id: 'wiring' | 'translation',
+  id: Exclude<SpecId, 'interface-dbc'>,
   pairing: Pairing,
   findings: readonly Finding[],
   issue: SpecIssue,
 ): SpecDocument {
-  return id === 'wiring' ? wiringSpec(pairing, findings, issue) : translationSpec(pairing, findings, issue);
+  switch (id) {
+    case 'wiring':
+      return wiringSpec(pairing, findings, issue);
+    case 'translation':
+      return translationSpec(pairing, findings, issue);
+    case 'review':
+      return reviewRecord(pairing, findings, issue);
+  }
 }
 
 /** The stamp, the mark and the caution of a DBC file: it has no pages to print them on. */
@@ -76,7 +85,7 @@ export async function writeSpec(
       bytes: new TextEncoder().encode(text),
     }));
   }
-  if (format === 'dbc') return [];
+  if (!SPECS.some((spec) => spec.id === id && spec.formats.includes(format)) || format === 'dbc') return [];
   const { files } = await renderDocument(
     documentOf(id, pairing, findings, { ...issue, arrangement: arrangementFor(format) }),
     format,

@@ -231,3 +231,28 @@ describe('impact', () => {
     expect(err).toContain(words);
   });
 });
+
+describe('review', () => {
+  it('leads through the planted mistakes, worst first, and exits with 1 while an objection stands', async () => {
+    const walk = await run(folder, 'review', faulty, '--base', sample, '--format', 'json');
+    expect(walk.code).toBe(0);
+    const { steps, counts } = JSON.parse(walk.out) as {
+      steps: { id: string; harm: string; digest: string }[];
+      counts: Record<string, number>;
+    };
+    expect(steps[0]!.harm).toBe('interlock');
+    expect(counts['open']).toBe(steps.length);
+    const map = JSON.parse(text(faulty)) as Record<string, unknown>;
+    map['review'] = [
+      { step: steps[0]!.id, answers: steps[0]!.digest, verdict: 'objection', text: 'No.', by: 'A', on: '2026-01-30' },
+    ];
+    writeFileSync(join(folder, 'faulty/answered.map.json'), JSON.stringify(map));
+    const answered = await run(folder, 'review', 'faulty/answered.map.json', '--base', sample);
+    expect(answered.code).toBe(1);
+    expect(answered.out).toContain('objection, A, 2026-01-30: No.');
+    expect(answered.out).toContain('1 objection');
+    const pdf = await run(folder, 'review', faulty, '--format', 'pdf', '--out', 'record.pdf');
+    expect(pdf.code).toBe(0);
+    expect(readFileSync(join(folder, 'record.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
+  });
+});

@@ -18,9 +18,9 @@ const write = (
 ): Promise<readonly RenderedFile[]> => writeSpec(id, format, pairing, with_, ISSUE, resources);
 
 describe('the registry', () => {
-  it('has the three specs with their forms', () => {
-    expect(SPECS.map(({ id }) => id)).toEqual(['wiring', 'translation', 'interface-dbc']);
-    expect(SPECS.map(({ formats }) => formats.length)).toEqual([5, 5, 1]);
+  it('has the four specs with their forms', () => {
+    expect(SPECS.map(({ id }) => id)).toEqual(['wiring', 'translation', 'interface-dbc', 'review']);
+    expect(SPECS.map(({ formats }) => formats.length)).toEqual([5, 5, 1, 3]);
   });
 });
 

@@ -13,6 +13,7 @@ import { addMerge } from './merge.ts';
 import { addNeeds } from './needs.ts';
 import { addNew } from './new.ts';
 import { addPropose } from './propose.ts';
+import { addReview } from './review.ts';
 import { addServe } from './serve.ts';
 import { addVariants } from './variants.ts';
 
@@ -25,6 +26,7 @@ export const commands: readonly ((program: Command, terminal: Terminal) => void)
   addCheck,
   addExplain,
   addCompare,
+  addReview,
   addVariants,
   addImpact,
   addMerge,

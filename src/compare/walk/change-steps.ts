@@ -46,6 +46,8 @@ const GROUP_TITLES: Readonly<Record<string, string>> = {
 export function changeSteps(comparison: Comparison, after: Concerns, before: Concerns): readonly PlacedStep[] {
   const groups = new Map<string, Change[]>();
   for (const change of comparison.changes) {
+    // To answer a step is no change that asks for an answer.
+    if (change.what === 'review answer') continue;
     const key = groupOf(change);
     const group = groups.get(key);
     if (group) group.push(change);

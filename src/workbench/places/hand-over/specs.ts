@@ -38,6 +38,14 @@ export const SPEC_CARDS: readonly SpecCard[] = [
     formats: ['dbc'],
     preview: 'dbc',
   },
+  {
+    id: 'review',
+    title: 'Review record',
+    reader: 'for the file, and whoever passes the map',
+    holds: 'what was looked at in order of harm, who answered what to which facts, open points, findings, waivers',
+    formats: ['pdf', 'html', 'json'],
+    preview: 'html',
+  },
 ];
 
 export const FORMAT_WORDS: Readonly<Record<Format, string>> = {

@@ -1,0 +1,2 @@
+/** The record of a review, from the walk and its answers. */
+export { reviewRecord } from './review-record.ts';
