@@ -1,6 +1,8 @@
 import { InvalidArgumentError } from 'commander';
 import type { BuildRow } from '../compare/index.ts';
+import { buildScope, UnknownBuildError } from '../export/index.ts';
 import { UnusableInput } from '../host/index.ts';
+import type { Combination, Pairing } from '../model/index.ts';
 
 /** `drivetrain=4wd,year=2021` as choices. */
 export function choicesOf(text: string): Record<string, string> {
@@ -27,4 +29,18 @@ export function buildNamed(rows: readonly BuildRow[], choices: Readonly<Record<s
   if (fitting.length === 0) throw new UnusableInput(`no build of the map is ${said}; crossloom variants lists them`);
   const open = axes.filter((axis) => new Set(fitting.map(({ combination }) => combination.get(axis))).size > 1);
   throw new UnusableInput(`${said} leaves ${fitting.length} builds open: choose ${open.join(', ')} too`);
+}
+
+/** The first build of a map that fits the choices; the first of all without any. Throws UnusableInput for choices the map does not have. */
+export function firstBuild(
+  pairing: Pairing,
+  choices: Readonly<Record<string, string>> | undefined,
+): Combination | undefined {
+  try {
+    const { mask } = buildScope(pairing, choices);
+    return pairing.options.combinations.find((_, index) => (mask >> BigInt(index)) & 1n);
+  } catch (error) {
+    if (error instanceof UnknownBuildError) throw new UnusableInput(error.message);
+    throw error;
+  }
 }

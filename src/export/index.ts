@@ -6,4 +6,4 @@ export * from './translation/index.ts';
 export * from './wiring/index.ts';
 export * from './comparison/index.ts';
 export * from './review/index.ts';
-export { UnknownBuildError, type SpecIssue } from './record/index.ts';
+export { buildScope, UnknownBuildError, type SpecIssue } from './record/index.ts';

@@ -2,6 +2,7 @@ export * from './files/atomic-write.ts';
 export * from './files/find-maps.ts';
 export * from './files/load.ts';
 export * from './files/read-file.ts';
+export * from './files/write-stream.ts';
 export * from './files/unusable-input.ts';
 export * from './files/confine.ts';
 export * from './interface/contract.ts';

@@ -68,6 +68,8 @@ export type {
 
 // Replay of frames and wire levels through the map.
 export { createReplay } from './replay/create.ts';
+export { playLog, type LogPlayer } from './replay/play-log.ts';
+export { tallySamples, type RouteTally, type Tallies } from './replay/tallies.ts';
 export type {
   Replay,
   ReplayFrame,

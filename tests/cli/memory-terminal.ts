@@ -23,6 +23,9 @@ export async function run(cwd: string, ...args: readonly string[]): Promise<Ran>
     err: (text) => {
       err += text;
     },
+    drained: () => Promise.resolve(),
+    status: () => undefined,
+    onInterrupt: () => () => undefined,
     setExitCode: (next) => {
       code = next;
     },

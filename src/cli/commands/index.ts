@@ -13,6 +13,7 @@ import { addMerge } from './merge.ts';
 import { addNeeds } from './needs.ts';
 import { addNew } from './new.ts';
 import { addPropose } from './propose.ts';
+import { addReplay } from './replay.ts';
 import { addReview } from './review.ts';
 import { addServe } from './serve.ts';
 import { addVariants } from './variants.ts';
@@ -33,6 +34,7 @@ export const commands: readonly ((program: Command, terminal: Terminal) => void)
   addExport,
   addExportDbc,
   addDecode,
+  addReplay,
   addConvert,
   addServe,
 ];

@@ -10,6 +10,7 @@ export {
   MOST_FAULTS,
 } from './event.ts';
 export { frameLogReader } from './frame-log.ts';
+export { type InferredBus, inferBuses } from './infer-buses.ts';
 export { logReader } from './log-reader.ts';
 export { LogClockError, type LogSource, mergeLogs } from './merge.ts';
 export { MOST_GAP_US, REORDER_EVENTS, REORDER_US } from './order.ts';

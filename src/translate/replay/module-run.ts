@@ -29,6 +29,8 @@ export interface ModulePorts {
   readonly sample?: ((sample: RouteSample) => void) | undefined;
 }
 
+const NOT_WRITTEN: Outcome = { written: false, raw: 0 };
+
 const STATES = ['value', 'not-available', 'error', 'lost', 'not-yet'] as const;
 
 export function createModuleRun(plan: ModulePlan, ports: ModulePorts): ModuleRun {
@@ -56,6 +58,8 @@ export function createModuleRun(plan: ModulePlan, ports: ModulePorts): ModuleRun
     for (let at = 1; at < routes.length && isMark(value); at += 1) {
       const other = workOut[routes[at]!]!();
       if (isMark(other)) continue;
+      // A backup stands in: the route it stands in for is told of too.
+      if (sample !== undefined) tell(chosen, value, NOT_WRITTEN, timeUs);
       chosen = routes[at]!;
       value = other;
     }

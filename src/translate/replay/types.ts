@@ -60,7 +60,10 @@ export interface ReplayOptions {
    * next one: copy what is to be kept.
    */
   readonly output: (event: ReplayOutput) => void;
-  /** Called whenever a route is worked out: when its message is about to be sent, or its wire driven. */
+  /**
+   * Called whenever a route is worked out: when its message is about to be sent, or its wire driven. A route for which a backup stands
+   * in is told of before the backup, with nothing written. Routes then run one by one, which is slower.
+   */
   readonly sample?: (sample: RouteSample) => void;
   /**
    * `(parameters, body) => new Function(...parameters, body)`, where the host allows code to be made (a terminal does, a page with a
