@@ -8,7 +8,12 @@ export interface Ran {
 }
 
 /** Runs one command line in memory, in a folder, on a fixed day. */
-export async function run(cwd: string, ...args: readonly string[]): Promise<Ran> {
+export function run(cwd: string, ...args: readonly string[]): Promise<Ran> {
+  return runWith(cwd, {}, ...args);
+}
+
+/** The same with some of the terminal replaced. */
+export async function runWith(cwd: string, more: Partial<Terminal>, ...args: readonly string[]): Promise<Ran> {
   let out = '';
   let err = '';
   let code = 0;
@@ -30,6 +35,7 @@ export async function run(cwd: string, ...args: readonly string[]): Promise<Ran>
       code = next;
     },
     exitCode: () => code,
+    ...more,
   };
   code = await runTerminal(args, terminal);
   return { code, out, err };

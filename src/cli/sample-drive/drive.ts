@@ -40,9 +40,11 @@ const TYRE_CIRCUMFERENCE_M = 2.2;
 /** The evaporator cools while the compressor runs and warms while it does not, in °F a second. */
 const EVAPORATOR_FALL = 1.6;
 const EVAPORATOR_RISE = 2;
-/** What the climate control wants: on from here up, off below; the map's own band is the same, with a request in between. */
-export const EVAPORATOR_ON = 45;
-export const EVAPORATOR_OFF = 40;
+/** The compressor is asked for from here up and not below; the band of the map's route for the request is the same. */
+const EVAPORATOR_ON = 45;
+const EVAPORATOR_OFF = 40;
+/** From the request to the clutch. */
+const COMPRESSOR_LAG_MS = 300;
 
 /** The vehicle at one moment, in the units of daily use. */
 export interface Moment {
@@ -91,7 +93,8 @@ const SPEED: readonly (readonly [number, number])[] = [
 export function drive(): readonly Moment[] {
   const moments: Moment[] = [];
   let evaporatorF = 52;
-  let compressorOn = false;
+  let request = false;
+  const requests: boolean[] = [];
   let litres = 0;
   let metres = 0;
   let revolutions = 0;
@@ -107,8 +110,12 @@ export function drive(): readonly Moment[] {
     const running = engineRpm > 0 && ms >= EVENTS_MS.running && ms < EVENTS_MS.keyOff;
     const torquePercent = running ? (kmh === 0 ? 8 : Math.max(-10, Math.min(100, 14 + rising * 70))) : 0;
     const acWanted = running && ms >= EVENTS_MS.airConditioning;
-    if (acWanted && evaporatorF >= EVAPORATOR_ON) compressorOn = true;
-    if (!acWanted || evaporatorF < EVAPORATOR_OFF) compressorOn = false;
+    // Half degrees, as the climate control sends them.
+    const shownF = Math.round(evaporatorF * 2) / 2;
+    if (acWanted && shownF >= EVAPORATOR_ON) request = true;
+    if (!acWanted || shownF < EVAPORATOR_OFF) request = false;
+    requests.push(request);
+    const compressorOn = requests[requests.length - 1 - COMPRESSOR_LAG_MS / STEP_MS] ?? false;
     evaporatorF = Math.min(52, evaporatorF + ((compressorOn ? -EVAPORATOR_FALL : EVAPORATOR_RISE) * STEP_MS) / 1000);
     const litresPerHour = running ? 0.8 + Math.max(0, torquePercent) * engineRpm * 0.00012 : 0;
     litres += (litresPerHour / 3_600_000) * STEP_MS;
