@@ -16,7 +16,7 @@ const FILTERS: Readonly<Partial<Record<FilePurpose, { name: string; extensions: 
   'open-map': { name: 'Crossloom map', extensions: ['map.json', 'json'] },
   'open-platform': { name: 'Crossloom platform', extensions: ['platform.json', 'json'] },
   'open-dbc': { name: 'DBC file', extensions: ['dbc'] },
-  'open-log': { name: 'Log', extensions: ['log', 'txt', 'candump'] },
+  'open-log': { name: 'Log', extensions: ['log', 'txt', 'candump', 'csv'] },
   'save-map': { name: 'Crossloom map', extensions: ['map.json'] },
   'save-platform': { name: 'Crossloom platform', extensions: ['platform.json'] },
 };

@@ -41,7 +41,7 @@ export { routeTables, type RouteTable } from './describe/tables.ts';
 // A route with values in it, exact and steady: for the strip, both ways.
 export { evaluateRoute, type RouteEvaluation, type StageEvaluation } from './evaluate/evaluate.ts';
 export { sourceFor, type SourceFor } from './evaluate/inverse.ts';
-export type { SourceInput, SourceReading } from './evaluate/source-end.ts';
+export { readSource, type SourceInput, type SourceReading } from './evaluate/source-end.ts';
 export type { TargetWriting } from './evaluate/target-end.ts';
 export type { LiveValue, NoValue } from './evaluate/live-value.ts';
 
@@ -55,6 +55,8 @@ export { wideRunner, type Runner, type Slot } from './program/run-wide.ts';
 
 // All that an interface module does, as data: for the replay engine and the C source.
 export { planModule, cadenceOf } from './plan/build.ts';
+export { protectionOf, type ProtectionPlan } from './plan/checksum-plan.ts';
+export { checksumFor, writeChecksum } from './replay/sources.ts';
 export type {
   ModulePlan,
   PlannedRoute,
@@ -78,6 +80,7 @@ export type {
   RouteSample,
   SentFrame,
   SentLevel,
+  SourceState,
   WireLevel,
 } from './replay/types.ts';
 

@@ -1,4 +1,4 @@
-import { readFile, stat } from 'node:fs/promises';
+import { open, readFile, stat } from 'node:fs/promises';
 import { reasonOf } from './atomic-write.ts';
 import { UnusableInput } from './unusable-input.ts';
 
@@ -13,6 +13,29 @@ export async function readBytes(path: string): Promise<Uint8Array> {
     if (found.size > MAX_FILE_BYTES)
       throw new UnusableInput(`${path} has ${found.size} bytes; at most ${MAX_FILE_BYTES} are read`);
     return new Uint8Array(await readFile(path));
+  } catch (error) {
+    if (error instanceof UnusableInput) throw error;
+    throw new UnusableInput(`cannot read ${path}: ${reasonOf(error)}`);
+  }
+}
+
+/** Reads at most so many bytes from a place in a file of any size, and tells its size; throws UnusableInput in one line. */
+export async function readPart(
+  path: string,
+  from: number,
+  most: number,
+): Promise<{ readonly part: Uint8Array; readonly bytes: number }> {
+  try {
+    const file = await open(path, 'r');
+    try {
+      const found = await file.stat();
+      if (found.isDirectory()) throw new UnusableInput(`${path} is a folder; name a file`);
+      const part = new Uint8Array(Math.max(0, Math.min(most, found.size - from)));
+      const { bytesRead } = await file.read(part, 0, part.length, from);
+      return { part: part.subarray(0, bytesRead), bytes: found.size };
+    } finally {
+      await file.close();
+    }
   } catch (error) {
     if (error instanceof UnusableInput) throw error;
     throw new UnusableInput(`cannot read ${path}: ${reasonOf(error)}`);

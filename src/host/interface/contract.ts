@@ -81,6 +81,11 @@ export const hostContract = {
   },
   readText: { input: z.object({ path: Path }), output: z.object({ path: Path, text: z.string(), sha256: Sha256 }) },
   readBytes: { input: z.object({ path: Path }), output: z.object({ path: Path, base64: z.string(), sha256: Sha256 }) },
+  /** A part of a file of any size, for logs that are read as a stream; past the end it is empty. `bytes`: the file's size. */
+  readPart: {
+    input: z.object({ path: Path, from: z.number().int().min(0), most: z.number().int().min(1).max(8_388_608) }),
+    output: z.object({ path: Path, base64: z.string(), bytes: z.number() }),
+  },
   /** Saves when the file is still what the page last saw (`expects`; null: absent); else gives back what is there now. */
   writeText: {
     input: z.object({ path: Path, text: DocumentText, expects: z.union([Sha256, z.null(), z.literal('anything')]) }),

@@ -3,7 +3,7 @@ import { basename, dirname, join, relative, sep } from 'node:path';
 import { sha256Hex } from '../../model/index.ts';
 import { writeAtomically } from '../files/atomic-write.ts';
 import { confine } from '../files/confine.ts';
-import { readBytes, readText } from '../files/read-file.ts';
+import { readBytes, readPart, readText } from '../files/read-file.ts';
 import { UnusableInput } from '../files/unusable-input.ts';
 import {
   hostContract,
@@ -104,6 +104,10 @@ export function createHostService(options: HostOptions): HostService {
       const bytes = await readBytes(await real(path));
       return { path, base64: Buffer.from(bytes).toString('base64'), sha256: sha256Hex(bytes) };
     },
+    readPart: async ({ path, from, most }) => {
+      const { part, bytes } = await readPart(await real(path), from, most);
+      return { path, base64: Buffer.from(part).toString('base64'), bytes };
+    },
     writeText: async ({ path, text, expects }) => {
       const target = await real(path);
       if (!/\.(map|platform)\.json$/.test(target))
@@ -176,7 +180,7 @@ function kindOf(name: string): FileKind {
   if (name.endsWith('.map.json')) return 'map';
   if (name.endsWith('.platform.json')) return 'platform';
   if (/\.dbc$/i.test(name)) return 'dbc';
-  return /\.(log|candump)$/i.test(name) ? 'log' : 'other';
+  return /\.(log|candump|csv|txt)$/i.test(name) ? 'log' : 'other';
 }
 
 function byFolderThenName(a: FolderEntry, b: FolderEntry): number {

@@ -140,6 +140,13 @@ export function createReplay(pairing: Pairing, options: ReplayOptions): Replay {
     advanceTo(timeUs) {
       advance(timeUs, true);
     },
+    sourceStates(id) {
+      for (const { plan, run } of modules) {
+        const position = plan.routes.findIndex(({ route }) => route.id === id);
+        if (position >= 0) return (source) => run.sourceState(position, source);
+      }
+      return null;
+    },
   };
 }
 

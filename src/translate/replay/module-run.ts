@@ -1,11 +1,11 @@
 import type { ModulePlan, WireOutput } from '../plan/types.ts';
 import { createCadence } from './cadence-run.ts';
 import type { MakeFunction } from './lane-code.ts';
-import { MARK, MARK_NEVER, statusOfMark } from './marks.ts';
+import { MARK, MARK_LOST, MARK_NEVER, statusOfMark } from './marks.ts';
 import { type Outcome, createHoldState, createRouteRun, createSettle } from './route-run.ts';
 import { createSources } from './sources.ts';
 import { createTransmitRun } from './transmit-run.ts';
-import type { RouteSample, WireLevel } from './types.ts';
+import type { RouteSample, SourceState, WireLevel } from './types.ts';
 
 export type Receiver = (data: Uint8Array, timeUs: number) => void;
 
@@ -19,6 +19,8 @@ export interface ModuleRun {
   /** A level of the input wire at this position. */
   level(wire: number, value: number): void;
   tick(timeUs: number): void;
+  /** Whether a source of the route at this position counts. */
+  sourceState(route: number, source: number): SourceState;
 }
 
 export interface ModulePorts {
@@ -123,6 +125,11 @@ export function createModuleRun(plan: ModulePlan, ports: ModulePorts): ModuleRun
       }
       cadence.tick(timeUs);
       for (let index = 0; index < wires.length; index += 1) wires[index]!(timeUs);
+    },
+    sourceState(route, source) {
+      const read = plan.routes[route]!.sources[source]!;
+      const mark = read.kind === 'group' ? sources.missing[read.group]! : levels[read.wire]!;
+      return mark === MARK_NEVER ? 'not-yet' : mark === MARK_LOST ? 'lost' : 'fresh';
     },
   };
 }

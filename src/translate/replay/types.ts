@@ -50,6 +50,9 @@ export interface RouteSample {
   readonly state: 'value' | 'not-available' | 'error' | 'lost' | 'not-yet';
 }
 
+/** A source as a route sees it: it counts, it has become too old (or not enough good samples have come since), or nothing came yet. */
+export type SourceState = 'fresh' | 'lost' | 'not-yet';
+
 export interface ReplayOptions {
   /** The build; the first possible one by default. */
   readonly combination?: Combination;
@@ -82,4 +85,6 @@ export interface Replay {
   onWire(ref: string, level: Exclude<WireLevel, { kind: 'open' }>, timeUs: number): void;
   /** Lets time pass: everything due up to and including this moment happens. */
   advanceTo(timeUs: number): void;
+  /** Tells whether each source of a route counts as things stand; null for a route that no interface module runs. */
+  sourceStates(route: string): ((source: number) => SourceState) | null;
 }

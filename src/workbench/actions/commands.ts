@@ -107,6 +107,6 @@ function matchesKeys(keys: string, event: Parameters<typeof commandOfKey>[0]): b
     return false;
   if (key === 'Plus') return event.key === '+' || event.key === '=';
   if (parts.includes('Shift') !== event.shiftKey) return false;
-  if (parts.includes('Alt')) return event.code === `Digit${key}`;
+  if (parts.includes('Alt')) return event.code === `Digit${key}` || event.code === `Key${key}`;
   return event.key.toLowerCase() === key.toLowerCase();
 }

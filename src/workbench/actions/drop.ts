@@ -1,12 +1,14 @@
 import { mergeImport } from '../../can/index.ts';
 import { HostError } from '../../host/interface/contract.ts';
 import { readPlatform, sha256Hex, type Bus, type Edit, type SideName } from '../../model/index.ts';
+import { isLogName, replayFiles } from '../places/bench/logs.ts';
 import { addDbc, changeSide } from '../places/start/new-pairing/adding.ts';
 import { busFromFile } from '../places/start/new-pairing/draft.ts';
 import type { WorkbenchStore } from '../state/store.ts';
 import { ask } from './ask.ts';
 import { change } from './change.ts';
 import { runCommand } from './commands.ts';
+import { goTo } from './navigate.ts';
 import { attempt, notify } from './notices.ts';
 import { documentOf, openMap } from './open.ts';
 import { readDbcFile, type NamedBytes } from './read-dbc.ts';
@@ -16,14 +18,22 @@ const MAX_FOLDERS = 300;
 
 /** Takes files that were dropped on the window; `side` when they fell on one side of a new pairing. */
 export async function takeDropped(store: WorkbenchStore, files: readonly File[], side: SideName | null): Promise<void> {
-  for (const file of files) await attempt(store, `${file.name} was not taken over`, () => takeOne(store, file, side));
+  const logs = store.getState().open === null ? [] : files.filter(({ name }) => isLogName(name));
+  if (logs.length > 0) {
+    // Logs that are dropped together were recorded together.
+    goTo(store, 'bench');
+    replayFiles(store, logs);
+  }
+  for (const file of files.filter((each) => !logs.includes(each)))
+    await attempt(store, `${file.name} was not taken over`, () => takeOne(store, file, side));
 }
 
 async function takeOne(store: WorkbenchStore, file: File, side: SideName | null): Promise<void> {
   if (file.name.endsWith('.map.json')) return takeMap(store, file);
   if (file.name.endsWith('.platform.json')) return takePlatform(store, file, side);
   if (/\.dbc$/i.test(file.name)) return takeDbc(store, file, side);
-  throw new HostError('drop a *.map.json, a *.platform.json or a *.dbc file');
+  if (isLogName(file.name)) throw new HostError('open a map first: a log is replayed through it');
+  throw new HostError('drop a *.map.json, a *.platform.json, a *.dbc file, or a log (*.log, *.csv)');
 }
 
 /** Where a dropped file lies: the shell knows, or a file of that name and content is found in the opened folder. */

@@ -19,6 +19,13 @@ export const PLACES = [
     question: 'each export and what stands in its way',
     needsPairing: true,
   },
+  {
+    id: 'bench',
+    title: 'Bench',
+    key: 'B',
+    question: 'replay a log: traces in and out, frame by frame',
+    needsPairing: true,
+  },
   { id: 'text', title: 'Text', key: '7', question: 'the document itself', needsPairing: true },
 ] as const;
 

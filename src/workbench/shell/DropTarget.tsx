@@ -47,7 +47,7 @@ export function DropTarget() {
   }, [store]);
   return isOver ? (
     <div className="drop-hint" aria-hidden="true">
-      Drop a map, a platform or a DBC file
+      Drop a map, a platform, a DBC file or a log
     </div>
   ) : null;
 }

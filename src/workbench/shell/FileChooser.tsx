@@ -19,7 +19,7 @@ const KINDS: Readonly<Record<Purpose, readonly FileKind[]>> = {
   'open-map': ['map'],
   'open-platform': ['platform'],
   'open-dbc': ['dbc'],
-  'open-log': ['log', 'other'],
+  'open-log': ['log'],
   'save-map': ['map'],
   'save-platform': ['platform'],
 };

@@ -53,6 +53,16 @@ export const PLACE_KEYS: readonly PlaceKeys[] = [
     ],
   },
   {
+    where: 'Bench',
+    keys: [
+      ['Next, previous frame', '→ ←'],
+      ['Next, previous loss or clip', 'N  Shift+N'],
+      ['Show less, more, all', '+  −  0'],
+      ['Move the view', 'Shift + arrows, PageUp PageDown'],
+      ['Cursor to the beginning, the end', 'Home End'],
+    ],
+  },
+  {
     where: 'Bits of a message',
     keys: [
       ['Next, previous signal', '] ['],

@@ -1,0 +1,105 @@
+import { logReader, mergeLogs, type BusNames, type LogReader } from '../../../../translate/index.ts';
+import type { Combination, Pairing } from '../../../../model/index.ts';
+import { createRecorder, type Recorder, type Recording } from './recorder.ts';
+import { stimulate, type StimulusPlan } from './stimulus.ts';
+
+/** Memory a recording may take, in bytes; about an hour and a half of three busy networks. */
+export const MOST_BYTES = 400_000_000;
+/** How long the thread works before it looks for requests, in ms. */
+const TURN_MS = 40;
+
+/** One log: its name, its size for the progress, and where its text comes from. */
+export interface LogText {
+  readonly name: string;
+  readonly bytes: number;
+  readonly chunks: AsyncIterable<Uint8Array>;
+}
+
+export interface ReplayWatch {
+  /** Told now and then; true: stop here, keep what there is. */
+  stopped(): boolean;
+  progress(fraction: number, timeUs: number): void;
+  /** Lets the thread see its requests. */
+  breathe(): Promise<void>;
+  nowMs(): number;
+}
+
+export interface Replayed {
+  readonly recording: Recording;
+  readonly readers: readonly { readonly name: string; readonly reader: LogReader }[];
+  readonly cutShort: 'stopped' | 'full' | null;
+}
+
+/** Replays logs that were recorded together, merged by time, through a build of the map. Throws what the logs' readers throw. */
+export async function replayLogs(
+  pairing: Pairing,
+  combination: Combination,
+  buses: BusNames,
+  logs: readonly LogText[],
+  watch: ReplayWatch,
+  mostBytes = MOST_BYTES,
+): Promise<Replayed> {
+  const recorder = createRecorder(pairing, combination);
+  let read = 0;
+  const total = logs.reduce((sum, { bytes }) => sum + bytes, 0);
+  async function* counted(chunks: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
+    for await (const chunk of chunks) {
+      read += chunk.length;
+      yield chunk;
+    }
+  }
+  const sources = logs.map(({ name, chunks }) => ({
+    name,
+    reader: logReader(pairing, buses),
+    chunks: counted(chunks),
+  }));
+  const pace = paceOf(recorder, watch, mostBytes);
+  let cutShort: Replayed['cutShort'] = null;
+  for await (const run of mergeLogs(sources)) {
+    for (const event of run) {
+      if (event.kind === 'frame') recorder.onFrame(event);
+      else if (event.level.kind !== 'open') recorder.onWire(event.wire, event.level, event.timeUs);
+    }
+    cutShort = await pace(total === 0 ? 1 : read / total);
+    if (cutShort !== null) break;
+  }
+  return { recording: recorder.finish(), readers: sources, cutShort };
+}
+
+/** Plays a made-up course through a build of the map. */
+export async function replayStimulus(
+  pairing: Pairing,
+  combination: Combination,
+  plan: StimulusPlan,
+  watch: ReplayWatch,
+): Promise<Replayed> {
+  const recorder = createRecorder(pairing, combination, 0);
+  const pace = paceOf(recorder, watch, MOST_BYTES);
+  let cutShort: Replayed['cutShort'] = null;
+  let count = 0;
+  for (const event of stimulate(pairing, plan)) {
+    if (event.kind === 'frame') recorder.onFrame(event.frame);
+    else recorder.onWire(event.ref, event.level, event.timeUs);
+    count += 1;
+    if (count % 512 !== 0) continue;
+    cutShort = await pace(recorder.timeUs / 1000 / plan.forMs);
+    if (cutShort !== null) break;
+  }
+  return { recording: recorder.finish(cutShort === null ? plan.forMs * 1000 : undefined), readers: [], cutShort };
+}
+
+function paceOf(
+  recorder: Recorder,
+  watch: ReplayWatch,
+  mostBytes: number,
+): (fraction: number) => Promise<Replayed['cutShort']> {
+  let since = watch.nowMs();
+  return async (fraction) => {
+    if (recorder.bytes > mostBytes) return 'full';
+    if (watch.nowMs() - since < TURN_MS) return null;
+    watch.progress(Math.min(1, fraction), recorder.timeUs);
+    await watch.breathe();
+    since = watch.nowMs();
+    return watch.stopped() ? 'stopped' : null;
+  };
+}
