@@ -55,6 +55,10 @@ if (projects.length > 0) {
   }
   const folder = mkdtempSync(join(tmpdir(), 'crossloom-test-'));
   const report = join(folder, 'report.json');
+  if (projects.includes('unit')) {
+    const { ensureCompilers } = await import('./translate/c-compilers.mjs');
+    await ensureCompilers();
+  }
   step('tests', 'vitest/vitest.mjs', [
     'run',
     ...projects.flatMap((name) => ['--project', name]),

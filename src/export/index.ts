@@ -2,6 +2,7 @@
 export * from './document/index.ts';
 export * from './writers/index.ts';
 export * from './specs.ts';
+export * from './firmware/index.ts';
 export * from './translation/index.ts';
 export * from './wiring/index.ts';
 export * from './comparison/index.ts';

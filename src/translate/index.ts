@@ -86,3 +86,6 @@ export type {
 
 // Logs of frames and wire levels, in and out.
 export * from './log/index.ts';
+
+// The same as C source for the module itself.
+export { firmwareOf, type Firmware, type FirmwareFile, type FirmwareOptions } from './firmware/firmware.ts';

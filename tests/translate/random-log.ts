@@ -1,6 +1,6 @@
 // Random traffic for a pairing from a seed: regular messages with gaps, short and corrupted frames, wire levels. Not a test itself.
 import { applyChecksum, firstCount, insertRaw, nextCount } from '../../src/can/index.ts';
-import type { Message, Pairing } from '../../src/model/index.ts';
+import type { Message, Pairing, SideName } from '../../src/model/index.ts';
 import type { ReplayFrame, WireLevel } from '../../src/translate/index.ts';
 import { type Random, randomFrom } from './random-map.ts';
 
@@ -13,12 +13,27 @@ export type LogEvent =
       readonly level: Exclude<WireLevel, { kind: 'open' }>;
     };
 
-/** Events of the first so many milliseconds, in order of time. */
-export function randomLog(pairing: Pairing, seed: number, untilMs: number): readonly LogEvent[] {
+/** Events of the first so many milliseconds, in order of time: what the modules of a side send and drive. */
+export function randomLog(
+  pairing: Pairing,
+  seed: number,
+  untilMs: number,
+  sides: readonly SideName[] = ['donor'],
+): readonly LogEvent[] {
   const random = randomFrom(seed);
+  const events = sides.flatMap((name) => [
+    ...[...pairing.side(name).messages.values()].flatMap(({ message }) => framesOf(random, name, message, untilMs)),
+    ...levelsOf(random, pairing, name, untilMs),
+  ]);
+  return events
+    .map((event, at) => ({ event, at }))
+    .sort((a, b) => a.event.timeUs - b.event.timeUs || a.at - b.at)
+    .map(({ event }) => event);
+}
+
+function levelsOf(random: Random, pairing: Pairing, side: SideName, untilMs: number): LogEvent[] {
   const events: LogEvent[] = [];
-  for (const { message } of pairing.donor.messages.values()) events.push(...framesOf(random, message, untilMs));
-  for (const { ref, wire } of pairing.donor.wires.values()) {
+  for (const { ref, wire } of pairing.side(side).wires.values()) {
     const switched = wire.meaning !== undefined && 'active' in wire.meaning;
     for (let ms = random.below(30); ms < untilMs; ms += random.between(1, 120)) {
       events.push({
@@ -31,13 +46,10 @@ export function randomLog(pairing: Pairing, seed: number, untilMs: number): read
       });
     }
   }
-  return events
-    .map((event, at) => ({ event, at }))
-    .sort((a, b) => a.event.timeUs - b.event.timeUs || a.at - b.at)
-    .map(({ event }) => event);
+  return events;
 }
 
-function framesOf(random: Random, message: Message, untilMs: number): LogEvent[] {
+function framesOf(random: Random, side: SideName, message: Message, untilMs: number): LogEvent[] {
   const events: LogEvent[] = [];
   const cycleMs = random.between(4, 50);
   const { protection } = message;
@@ -79,7 +91,7 @@ function framesOf(random: Random, message: Message, untilMs: number): LogEvent[]
     events.push({
       kind: 'frame',
       timeUs: ms * 1000 + random.below(1000),
-      bus: 'donor:bus',
+      bus: `${side}:${message.bus}`,
       frameId: Number(message.frameId),
       extended: message.idFormat === 'extended',
       data: data.slice(0, length),

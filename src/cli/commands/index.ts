@@ -7,6 +7,7 @@ import { addDecode } from './decode.ts';
 import { addExplain } from './explain.ts';
 import { addExport } from './export.ts';
 import { addExportDbc } from './export-dbc.ts';
+import { addFirmware } from './firmware.ts';
 import { addImpact } from './impact.ts';
 import { addImportDbc } from './import-dbc.ts';
 import { addMerge } from './merge.ts';
@@ -33,6 +34,7 @@ export const commands: readonly ((program: Command, terminal: Terminal) => void)
   addMerge,
   addExport,
   addExportDbc,
+  addFirmware,
   addDecode,
   addReplay,
   addConvert,

@@ -21,7 +21,7 @@ import { mapRanges } from './ranges.ts';
 import { scaleFor, straightLine } from './scale.ts';
 import { segmentsOf } from './segments.ts';
 import { shortened } from './shorten.ts';
-import { MEASURED, MEASURED_PER_UNIT, type Output } from './types.ts';
+import { FLOAT_END, MEASURED, MEASURED_PER_UNIT, type Output } from './types.ts';
 
 export interface Written {
   readonly result: number;
@@ -126,6 +126,9 @@ function lineEverywhere(pieces: PiecewiseFunction): Affine | null {
   return straightLine(pieces, { lo: 0n, hi: 0n });
 }
 
+/** The greatest double that is a value to the engine: its marks of no value begin at `FLOAT_END`. */
+const GREATEST_FLOAT = FLOAT_END * (1 - Number.EPSILON / 2);
+
 function toFloat(
   builder: Builder,
   form: Form,
@@ -137,7 +140,7 @@ function toFloat(
   if (coding.scaling.factor.num === 0n) return refuse('the target has a factor of 0');
   const back = invertAffine(coding.scaling);
   const raws = target.interval === null ? null : mapAffine(target.interval, back);
-  const most = number === 'float32' ? 3.4028234663852886e38 : Number.MAX_VALUE;
+  const most = number === 'float32' ? 3.4028234663852886e38 : GREATEST_FLOAT;
   const written = (slot: number, line: Affine): Written => {
     const all = composeAffine(line, back);
     return {

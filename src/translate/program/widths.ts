@@ -7,37 +7,52 @@ const INT64 = 2n ** 63n - 1n;
 /** Every integer below this is exact in a double, with one bit to spare. */
 const DOUBLE = 2n ** 52n;
 
+/** How great integers can become at one place of a program. */
+export interface SlotSize {
+  /** Greatest size of what the slot holds. */
+  readonly result: bigint;
+  /** Greatest size on the way to it. */
+  readonly within: bigint;
+}
+
+/** For each slot, sources first: the greatest size of its integers, whatever the sources hold. A float counts as 0. */
+export function slotSizes(program: RouteProgram): readonly SlotSize[] {
+  const sizes: SlotSize[] = program.sources.map((source) => {
+    switch (source.kind) {
+      case 'field': {
+        const { lo, hi } = rawRange(source.number, source.bits.length);
+        return { result: -lo > hi ? -lo : hi, within: 0n };
+      }
+      case 'float':
+        return { result: 0n, within: 0n };
+      case 'switched-wire':
+        return { result: 1n, within: 0n };
+      case 'measured-wire':
+        return { result: MEASURED.hi, within: 0n };
+    }
+  });
+  const results = sizes.map(({ result }) => result);
+  for (const node of program.nodes) {
+    const size = sizeOf(node, results);
+    sizes.push(size);
+    results.push(size.result);
+  }
+  return sizes;
+}
+
 /**
  * The greatest size of any integer that occurs while a program runs, whatever its sources hold: products before division, sums,
  * states of filters. 2^64 and more is possible; see `widthOf`.
  */
 export function greatestInteger(program: RouteProgram): bigint {
-  const spans: bigint[] = program.sources.map((source) => {
-    switch (source.kind) {
-      case 'field': {
-        const { lo, hi } = rawRange(source.number, source.bits.length);
-        return -lo > hi ? -lo : hi;
-      }
-      case 'float':
-        return 0n;
-      case 'switched-wire':
-        return 1n;
-      case 'measured-wire':
-        return MEASURED.hi;
-    }
-  });
-  let most = spans.reduce((a, b) => (a > b ? a : b), 0n);
-  for (const node of program.nodes) {
-    const { result, within } = sizeOf(node, spans);
-    spans.push(result);
-    if (within > most) most = within;
-    if (result > most) most = result;
-  }
-  return most;
+  return slotSizes(program).reduce((most, { result, within }) => {
+    const greatest = result > within ? result : within;
+    return greatest > most ? greatest : most;
+  }, 0n);
 }
 
 /** Size of what a node gives, and the greatest size on the way. */
-function sizeOf(node: Node, sizes: readonly bigint[]): { readonly result: bigint; readonly within: bigint } {
+function sizeOf(node: Node, sizes: readonly bigint[]): SlotSize {
   const size = (n: bigint): bigint => (n < 0n ? -n : n);
   const greatest = (list: readonly bigint[]): bigint => list.reduce((a, b) => (a > b ? a : b), 0n);
   switch (node.kind) {

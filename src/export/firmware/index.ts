@@ -1,0 +1,2 @@
+/** C source of the interface modules, with the stamp and the mark every hand-over carries. */
+export { firmwareSources, type FirmwareExport, type FirmwareSources } from './firmware-sources.ts';

@@ -1,0 +1,3 @@
+export declare function findCompilers(): ('gcc' | 'clang')[];
+export declare function findSanitizers(): ('gcc' | 'clang')[];
+export declare function ensureCompilers(): Promise<void>;
