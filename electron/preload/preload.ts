@@ -1,7 +1,7 @@
-import { contextBridge, ipcRenderer } from 'electron';
+import { contextBridge, ipcRenderer, webUtils } from 'electron';
 import { EVENT_CHANNEL, channelOf, type CallAnswer } from '../ipc/names.ts';
 
-// The page gets two functions and no part of Electron or Node.
+// The page gets three functions and no part of Electron or Node.
 contextBridge.exposeInMainWorld('crossloom', {
   call: (method: unknown, input: unknown): Promise<CallAnswer> => {
     if (typeof method !== 'string' || !/^[a-zA-Z]{1,40}$/.test(method)) {
@@ -14,4 +14,6 @@ contextBridge.exposeInMainWorld('crossloom', {
     ipcRenderer.on(EVENT_CHANNEL, listener);
     return () => ipcRenderer.removeListener(EVENT_CHANNEL, listener);
   },
+  /** Where a file lies that was dropped on the window; empty for one that lies nowhere. */
+  pathOf: (file: File): string => webUtils.getPathForFile(file),
 });

@@ -38,7 +38,7 @@ describe('nothing is lost', () => {
     const before = workbench.read(MAP);
     await type(0, 1, 'Typed before the crash');
     await workbench.page.locator('.dirty').waitFor();
-    await workbench.page.waitForTimeout(1500);
+    await workbench.page.waitForTimeout(4000);
     await workbench.crash();
     await workbench.reopen();
     const { page } = workbench;

@@ -124,6 +124,11 @@ describe('the window', () => {
     await page.locator('.notice[data-tone="bad"]', { hasText: 'drop a *.map.json' }).waitFor();
     await drop('ft6-orrin32.map.json', workbench.read('ft6-orrin32.map.json'));
     await page.locator('main[data-place="loom"]').waitFor();
+    await drop('chassis-can.dbc', workbench.read('dbc/chassis-can.dbc'));
+    await page.getByRole('button', { name: /^Host:/ }).click();
+    await page.getByText(/no longer in the file; 0 faults/).waitFor();
+    await page.getByRole('button', { name: 'Leave it' }).click();
+    expect(await page.locator('.dirty').count()).toBe(0);
     expect(workbench.errors).toEqual([]);
   });
 

@@ -64,6 +64,7 @@ vi.mock('electron', () => {
     setDocumentEdited(): void {}
   }
   return {
+    webUtils: { getPathForFile: ({ name }: { name: string }) => `/where/it/lies/${name}` },
     app: {
       getPath: () => process.env['CROSSLOOM_TEST_STATE'] ?? '/nowhere',
       getVersion: () => '1.2.3',
@@ -308,10 +309,14 @@ describe('calls', () => {
 });
 
 describe('the preload script', () => {
-  it('gives the page two functions, and passes on named calls only', async () => {
+  it('gives the page three functions, and passes on named calls only', async () => {
     await import('../../electron/preload/preload.ts');
-    const bridge = electron.exposed.get('crossloom') as { call: (method: unknown, input: unknown) => Promise<unknown> };
-    expect(Object.keys(bridge)).toEqual(['call', 'listen']);
+    const bridge = electron.exposed.get('crossloom') as {
+      call: (method: unknown, input: unknown) => Promise<unknown>;
+      pathOf: (file: unknown) => string;
+    };
+    expect(bridge.pathOf({ name: 'dropped.dbc' })).toBe('/where/it/lies/dropped.dbc');
+    expect(Object.keys(bridge)).toEqual(['call', 'listen', 'pathOf']);
     await bridge.call('session', {});
     expect(electron.invoked).toEqual([['crossloom:call:session', {}]]);
     expect(await bridge.call('../evil', {})).toMatchObject({ ok: false });

@@ -117,16 +117,24 @@ async function importInto(store: WorkbenchStore, side: SideName, file: NamedByte
     record: { bus: bus.id, file: file.name, sha256: reading.sha256, on: session.today },
     gone: 'keep',
   });
-  const edit = { do: 'set', in: side, path: [], to: merged.platform } as unknown as Edit;
-  if (!change(store, `read ${file.name} into ${side} ${bus.id}`, [edit])) return;
   const of = (kind: string): number => merged.changes.filter((each) => each.kind === kind).length;
   const faults = reading.faults.length + reading.moreFaults;
-  notify(
+  const what = `${of('added')} added, ${of('changed')} changed, ${of('renamed')} renamed, ${of('gone')} no longer in the file; ${faults} faults`;
+  const choice = await ask(
     store,
-    'good',
-    `Read ${file.name} into ${bus.id} of the ${side}: ${of('added')} added, ${of('changed')} changed, ${of('renamed')} renamed, ${of('gone')} no longer in the file; ${faults} faults`,
-    merged.notes.slice(0, 50),
+    `Read ${file.name} into ${bus.title ?? bus.id} of the ${side}?`,
+    `${what}. Platforms, Import DBC shows each change before it is made.`,
+    [
+      { id: 'take', label: 'Take it over', tone: 'primary' },
+      { id: 'leave', label: 'Leave it' },
+    ],
   );
+  if (choice !== 'take') return;
+  if (store.getState().open?.history.documents[side] !== platform)
+    throw new HostError('the platform changed meanwhile: drop it again');
+  const edit = { do: 'set', in: side, path: [], to: merged.platform } as unknown as Edit;
+  if (!change(store, `read ${file.name} into ${side} ${bus.id}`, [edit])) return;
+  notify(store, 'good', `Read ${file.name} into ${bus.id} of the ${side}: ${what}`, merged.notes.slice(0, 50));
 }
 
 /** The bus a file describes: the one it was read for before, else the one the user says. */

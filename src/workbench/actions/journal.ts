@@ -13,6 +13,10 @@ const JOURNAL_AFTER_MS = 800;
 export function keepJournal(store: WorkbenchStore): () => void {
   let timer: ReturnType<typeof setTimeout> | undefined;
   let written = false;
+  const forget = async (path: string | null): Promise<void> => {
+    written = false;
+    await attempt(store, 'The journal was not removed', () => store.getState().host.call('dropJournal', { path }));
+  };
   const write = async (): Promise<void> => {
     const { open, host } = store.getState();
     if (!open) return;
@@ -21,15 +25,16 @@ export function keepJournal(store: WorkbenchStore): () => void {
       await attempt(store, 'The journal was not written', () =>
         host.call('writeJournal', { path: open.mapPath, ...textsOf(open.history.documents) }),
       );
-    } else if (written) {
-      written = false;
-      await host.call('dropJournal', { path: open.mapPath });
-    }
+    } else if (written) await forget(open.mapPath);
   };
   const unsubscribe = store.subscribe((state, before) => {
-    if (state.open?.history.documents === before.open?.history.documents || state.open?.serial !== before.open?.serial)
-      return;
+    if (state.open?.history.documents === before.open?.history.documents) return;
     clearTimeout(timer);
+    if (state.open?.serial !== before.open?.serial) {
+      // Another map was opened: its user was asked about what was unsaved, and left it.
+      if (written && before.open) void forget(before.open.mapPath);
+      return;
+    }
     timer = setTimeout(() => void write(), JOURNAL_AFTER_MS);
   });
   return () => {
