@@ -48,12 +48,22 @@ export function placeLabels(
   obstacles: readonly LabelBox[],
   sizeMm: number,
 ): readonly PlacedLabel[] {
+  return placeLabelsWithin(wanted, obstacles, sizeMm, Infinity).map((label) => label!);
+}
+
+/** As `placeLabels`, but a label that finds no room within a distance of its point is left out: null in its place. */
+export function placeLabelsWithin(
+  wanted: readonly WantedLabel[],
+  obstacles: readonly LabelBox[],
+  sizeMm: number,
+  farthestMm: number,
+): readonly (PlacedLabel | null)[] {
   const grid = boxGrid();
   obstacles.forEach((box) => grid.add(box));
   return wanted.map((label) => {
     const width = Math.max(...label.lines.map((line) => textWidthMm(line, sizeMm)));
     const height = label.lines.length * LINE * sizeMm;
-    for (let step = 0; ; step += 1) {
+    for (let step = 0; step === 0 || label.clearMm + step * STEP_MM <= farthestMm; step += 1) {
       const away = label.clearMm + step * STEP_MM;
       for (const turn of TURNS) {
         const box = boxAt(label, label.direction + turn, width, height, away);
@@ -62,6 +72,7 @@ export function placeLabels(
         return { ...label, box, led: step > 1 };
       }
     }
+    return null;
   });
 }
 

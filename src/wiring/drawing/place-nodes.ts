@@ -131,8 +131,8 @@ function boxesMeet(a: DrawnPoint, b: DrawnPoint, c: DrawnPoint, d: DrawnPoint): 
 
 /** Where a label has most room: in the middle of the widest gap between the segments of its node; downwards without any. */
 export function roomiestDirections(
-  nodes: readonly HarnessNode[],
-  segments: readonly Segment[],
+  nodes: readonly { readonly id: string }[],
+  segments: readonly { readonly from: string; readonly to: string }[],
   positions: ReadonlyMap<string, DrawnPoint>,
 ): Map<string, number> {
   const rays = new Map<string, number[]>(nodes.map(({ id }) => [id, []]));

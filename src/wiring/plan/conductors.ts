@@ -1,7 +1,7 @@
 import type { AddedHarness, Circuit, CircuitEnd, Connector, Pairing } from '../../model/index.ts';
 import { ampacity, carriesCurrent, conductorTemperatureC } from '../conductor/ampacity.ts';
-import { drop, dropLimitV } from '../conductor/drop.ts';
-import { minimumSize, unmetBy, type SizeChoice, type SizeDemand, type SizeReason } from '../conductor/minimum-size.ts';
+import { drop } from '../conductor/drop.ts';
+import { minimumSize, unmetBy, type SizeChoice, type SizeReason } from '../conductor/minimum-size.ts';
 import { conductorSize, harnessSizes, type ConductorSize } from '../conductor/size.ts';
 import { twistFactor } from '../harness/bundle.ts';
 import { harnessGraph, type HarnessGraph, type Way } from '../harness/graph.ts';
@@ -11,10 +11,11 @@ import { SERVICE } from '../tables/allowances.ts';
 import { CAN_TWIST } from '../tables/can-physical.ts';
 import { acceptsAt, connectorFinder } from './connector-lookup.ts';
 import { assignColours, type ColourChoice } from './colours.ts';
-import { currentOf, dutyOf, fuseToBear, insulationFor, mechanicalMm2 } from './demand.ts';
+import { currentOf, dutyOf, insulationFor } from './demand.ts';
 import { loopsOf } from './loops.ts';
 import type { PlannedConductor } from './planned-conductor.ts';
 import type { PlanSettings } from './settings.ts';
+import { limitOf, sizeDemand } from './size-demand.ts';
 
 export interface PlannedConductors {
   readonly conductors: readonly PlannedConductor[];
@@ -129,25 +130,20 @@ function sizeOf(
 ): Sized {
   const { circuit } = draft;
   const carrying = Math.max(1, ...(draft.way?.segments ?? []).map((id) => carryingOn.get(id) ?? 0));
-  const duty = dutyOf(circuit);
-  const limitV = duty === null ? null : dropLimitV(duty, settings.supplyV);
-  const ranges = [circuit.from, circuit.to].flatMap((end) => rangeOf(find, end));
-  const demand: SizeDemand = {
+  const demand = sizeDemand(circuit, {
     currentA: draft.currentA,
-    fuseA: fuseToBear(circuit),
-    // Every conductor of the loop is taken at this one's current: the others are no thinner where they carry more.
-    loopM: loop.reduce((sum, key) => sum + (drafts.get(key)?.lengthM ?? 0), 0),
-    limitV: limitV ?? Infinity,
-    around: { ambientC: draft.ambientC, insulationC: draft.insulation.maxC, carrying },
-    temperatureC: draft.ambientC,
-    mechanicalMm2: mechanicalMm2(circuit),
-    terminalMm2: ranges.length === 0 ? null : Math.max(...ranges.map(({ minMm2 }) => minMm2)),
-  };
+    loopLengthsM: loop.map((key) => drafts.get(key)?.lengthM ?? 0),
+    ambientC: draft.ambientC,
+    insulationC: draft.insulation.maxC,
+    carrying,
+    ranges: [circuit.from, circuit.to].flatMap((end) => rangeOf(find, end)),
+    supplyV: settings.supplyV,
+  });
   const choice = minimumSize(harnessSizes(settings.family), demand);
   const fallback = conductorSize(settings.family === 'awg' ? '20AWG' : '0.5mm2')!;
   const size = draft.given ?? choice.size ?? fallback;
   const sizeBy = draft.given ? (circuit.conductor.sizeFrom ?? 'circuit') : choice.size ? 'computed' : 'assumed';
-  return { choice, size, sizeBy, faults: unmetBy(size, demand), carrying, limitV };
+  return { choice, size, sizeBy, faults: unmetBy(size, demand), carrying, limitV: limitOf(circuit, settings.supplyV) };
 }
 
 /** Sizes that the terminal of a place accepts, where the connector states them. */

@@ -70,12 +70,20 @@ export function subjectWords(pairing: Pairing, subject: string): SubjectWords {
       const axis = pairing.map.options?.find(({ id }) => id === rest);
       return { kind: 'option', title: axis?.title ?? rest, ref: rest, function: null, places: ['text'] };
     }
+    case 'connector':
+      return connectorWords(pairing, rest);
     case 'module':
     case 'bus':
-    case 'connector':
     case 'feed':
     case 'ground':
       return partWords(pairing, kind, rest);
+    case 'circuit':
+    case 'cavity':
+    case 'segment':
+    case 'node':
+    case 'splice':
+    case 'part':
+      return harnessWords(pairing, kind, rest);
     default:
       return ownWords(pairing, subject);
   }
@@ -110,6 +118,32 @@ function endpointWords(pairing: Pairing, ref: string): SubjectWords {
     function: functionOfEndpoint(endpoint),
     places: isLoose ? ['worklist', 'platforms', 'loom'] : ['platforms', 'loom'],
   };
+}
+
+/** A connector of a platform, or one that the map adds. */
+function connectorWords(pairing: Pairing, ref: string): SubjectWords {
+  const added = pairing.map.harness?.connectors.find(({ id }) => id === ref);
+  if (added) return { kind: 'connector', title: added.title, ref, function: null, places: ['harness'] };
+  return { ...partWords(pairing, 'connector', ref), places: ['platforms', 'harness'] };
+}
+
+/** A thing of the added harness. */
+function harnessWords(
+  pairing: Pairing,
+  kind: 'circuit' | 'cavity' | 'segment' | 'node' | 'splice' | 'part',
+  ref: string,
+): SubjectWords {
+  const { harness } = pairing.map;
+  const choice = kind === 'circuit' ? harness?.circuits.find(({ id, of }) => id === ref || of === ref) : undefined;
+  const titles: Readonly<Record<typeof kind, string | undefined>> = {
+    circuit: choice?.label ?? choice?.id,
+    cavity: undefined,
+    segment: undefined,
+    node: harness?.nodes.find(({ id }) => id === ref)?.title,
+    splice: undefined,
+    part: harness?.parts?.find(({ id }) => id === ref)?.title,
+  };
+  return { kind, title: titles[kind] ?? ref, ref, function: null, places: ['harness', 'text'] };
 }
 
 function partWords(

@@ -13,10 +13,10 @@ export const PLACES = [
   },
   { id: 'findings', title: 'Findings', key: '5', question: 'what is wrong', needsPairing: true },
   {
-    id: 'hand-over',
-    title: 'Hand-over',
-    key: '6',
-    question: 'each export and what stands in its way',
+    id: 'harness',
+    title: 'Harness',
+    key: 'H',
+    question: 'circuits, sizes and drops, the drawn harness, cavities',
     needsPairing: true,
   },
   {
@@ -24,6 +24,13 @@ export const PLACES = [
     title: 'Bench',
     key: 'B',
     question: 'replay a log: traces in and out, frame by frame',
+    needsPairing: true,
+  },
+  {
+    id: 'hand-over',
+    title: 'Hand-over',
+    key: '6',
+    question: 'each export and what stands in its way',
     needsPairing: true,
   },
   { id: 'text', title: 'Text', key: '7', question: 'the document itself', needsPairing: true },

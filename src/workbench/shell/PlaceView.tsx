@@ -12,6 +12,7 @@ const VIEWS: Readonly<Record<PlaceId, View>> = {
   routes: lazy(() => import('../places/routes/Routes.tsx')),
   worklist: lazy(() => import('../places/worklist/Worklist.tsx')),
   findings: lazy(() => import('../places/findings/Findings.tsx')),
+  harness: lazy(() => import('../places/harness/Harness.tsx')),
   bench: lazy(() => import('../places/bench/Bench.tsx')),
   'hand-over': lazy(() => import('../places/hand-over/HandOver.tsx')),
   text: lazy(() => import('../places/text/TextPlace.tsx')),

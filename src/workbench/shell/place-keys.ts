@@ -63,6 +63,16 @@ export const PLACE_KEYS: readonly PlaceKeys[] = [
     ],
   },
   {
+    where: 'Harness',
+    keys: [
+      ['Walk the circuits; into the fields', 'J K, arrows; Enter'],
+      ['Move the drawing; zoom; fit', 'arrows; + −; 0'],
+      ['Next, previous node or segment of the drawing', 'N P'],
+      ['Move from cavity to cavity', 'arrows'],
+      ['Filter the circuits', '/'],
+    ],
+  },
+  {
     where: 'Bits of a message',
     keys: [
       ['Next, previous signal', '] ['],
