@@ -39,7 +39,7 @@ export { routeFormula } from './describe/formula.ts';
 export { routeTables, type RouteTable } from './describe/tables.ts';
 
 // A route with values in it, exact and steady: for the strip, both ways.
-export { evaluateRoute, type RouteEvaluation, type StageEvaluation } from './evaluate/evaluate.ts';
+export { evaluateRoute, type BandMemory, type RouteEvaluation, type StageEvaluation } from './evaluate/evaluate.ts';
 export { sourceFor, type SourceFor } from './evaluate/inverse.ts';
 export { readSource, type SourceInput, type SourceReading } from './evaluate/source-end.ts';
 export type { TargetWriting } from './evaluate/target-end.ts';
@@ -89,3 +89,6 @@ export * from './log/index.ts';
 
 // The same as C source for the module itself.
 export { firmwareOf, type Firmware, type FirmwareFile, type FirmwareOptions } from './firmware/firmware.ts';
+// Worked cases of a route.
+export { routeCases, type RouteCase } from './vectors/route-cases.ts';
+export type { Stimulus } from './vectors/stimuli.ts';

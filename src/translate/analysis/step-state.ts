@@ -214,6 +214,14 @@ export function bandOf(effect: Extract<Effect, { kind: 'bands' }>, value: Ration
   return band;
 }
 
+/** The band of a value that was in band `before`: it rises at a threshold and falls only below threshold − hysteresis. */
+export function bandFrom(effect: Extract<Effect, { kind: 'bands' }>, before: number, value: Rational): number {
+  let band = before;
+  while (band < effect.at.length && compare(value, effect.at[band]!) >= 0) band += 1;
+  while (band > 0 && compare(value, sub(effect.at[band - 1]!, effect.hysteresis)) < 0) band -= 1;
+  return band;
+}
+
 export function afterBands(track: Track, effect: Extract<Effect, { kind: 'bands' }>): Track {
   const domain = track.domain as NumberDomain;
   const states = reachedBands(track, effect).map((band) => effect.states[band]!);

@@ -3,7 +3,7 @@ import type { Effect } from '../analysis/effect.ts';
 import { isCombination } from '../analysis/effect.ts';
 import type { RouteAnalysis, Stage } from '../analysis/route-analysis.ts';
 import { hardWireLevels } from '../analysis/hard-wire.ts';
-import { bandOf } from '../analysis/step-state.ts';
+import { bandFrom, bandOf } from '../analysis/step-state.ts';
 import { valueAt } from '../function/pieces.ts';
 import { combineLive } from './combine-live.ts';
 import { type LiveValue, noValue } from './live-value.ts';
@@ -25,16 +25,24 @@ export interface StageEvaluation {
   readonly cut: 'none' | 'low' | 'high';
 }
 
+/** The band in which each `bands` step of a route stands, by step and value; empty before the first value. */
+export type BandMemory = Map<string, number>;
+
 /**
  * What a route makes of given source values once everything is steady: steps in time let the value through, `bands` takes the
- * plain thresholds. Exact. `inputs` has one entry for each source; null: the source is lost.
+ * plain thresholds. Exact. `inputs` has one entry for each source; null: the source is lost. With a `memory`, kept from one steady
+ * state to the next, `bands` has its hysteresis.
  */
-export function evaluateRoute(analysis: RouteAnalysis, inputs: readonly (SourceInput | null)[]): RouteEvaluation {
+export function evaluateRoute(
+  analysis: RouteAnalysis,
+  inputs: readonly (SourceInput | null)[],
+  memory?: BandMemory,
+): RouteEvaluation {
   const sources = analysis.sources.map((domain, index) => readSource(domain, inputs[index] ?? null));
   let values: readonly LiveValue[] = sources.map(({ value }) => value);
   const stages = analysis.stages.map((stage): StageEvaluation => {
     const before = values;
-    values = runStage(stage, before);
+    values = runStage(stage, before, memory);
     return { index: stage.index, values, cut: cutAt(stage, before) };
   });
   const last = values.length === 1 ? values[0]! : noValue('fault');
@@ -57,15 +65,37 @@ function hardWireLevel({ route, pairing, stages }: RouteAnalysis, value: LiveVal
   return label === undefined ? value : { kind: 'state', label };
 }
 
-function runStage({ effects, step }: Stage, before: readonly LiveValue[]): readonly LiveValue[] {
+function runStage(
+  { effects, step, index: at }: Stage,
+  before: readonly LiveValue[],
+  memory: BandMemory | undefined,
+): readonly LiveValue[] {
   const [first] = effects;
   if (effects.length === 1 && first && isCombination(first)) return [combineLive(first, before)];
   const of = 'of' in step ? step.of : undefined;
   return before.map((value, index) => {
     const effect = effects[index];
+    if (effect?.kind === 'bands' && memory !== undefined) return remembered(effect, value, memory, `${at}/${index}`);
     if (effect) return afterEffect(effect, value);
     return of !== undefined && of !== index ? value : noValue('fault');
   });
+}
+
+/** The band of a value, from the one it was in; a missing value forgets it. */
+function remembered(
+  effect: Extract<Effect, { kind: 'bands' }>,
+  value: LiveValue,
+  memory: BandMemory,
+  key: string,
+): LiveValue {
+  if (value.kind !== 'number') {
+    memory.delete(key);
+    return value.kind === 'none' ? value : noValue('fault');
+  }
+  const before = memory.get(key);
+  const band = before === undefined ? bandOf(effect, value.value) : bandFrom(effect, before, value.value);
+  memory.set(key, band);
+  return { kind: 'state', label: effect.states[band]! };
 }
 
 /** One value after one effect that takes one value. */

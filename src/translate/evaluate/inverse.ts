@@ -84,7 +84,8 @@ function solve(reach: PiecewiseFunction, y: Rational): Rational | null {
   return null;
 }
 
-function solvePiece(piece: Piece, y: Rational): Rational | null {
+/** The x of one piece that gives y; its lower end where it is flat at y; null where it does not reach y. */
+export function solvePiece(piece: Piece, y: Rational): Rational | null {
   const { lo, hi, fraction } = piece;
   if (isConstant(fraction)) {
     const constant = apply(fraction, lo ?? hi ?? { num: 0n, den: 1n });

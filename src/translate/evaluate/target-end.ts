@@ -63,19 +63,21 @@ function writeNumber(target: NumberDomain, value: Rational): TargetWriting {
       };
     }
     case 'float': {
-      const { raw, clipped, error } = floatRawOf(
-        value,
-        coding.scaling,
-        coding.lengthBits === 32 ? 'float32' : 'float64',
-      );
-      return { raw, level: null, value: { kind: 'number', value: add(value, error) }, clipped, error, asOnLoss: false };
+      const { kept, clipped } = within(value, target);
+      const written = floatRawOf(kept, coding.scaling, coding.lengthBits === 32 ? 'float32' : 'float64');
+      const read = add(kept, written.error);
+      return {
+        raw: written.raw,
+        level: null,
+        value: { kind: 'number', value: read },
+        clipped: clipped === 'none' ? written.clipped : clipped,
+        error: sub(read, value),
+        asOnLoss: false,
+      };
     }
     case 'wire-scale':
     case 'wire-curve': {
-      const { interval } = target;
-      const clipped =
-        interval === null ? 'none' : below(value, interval.lo) ? 'low' : below(interval.hi, value) ? 'high' : 'none';
-      const kept = clipped === 'low' ? interval!.lo : clipped === 'high' ? interval!.hi : value;
+      const { kept, clipped } = within(value, target);
       const level = levelFor(kept, coding);
       if (level === null) return NOTHING;
       const read = physicalOfLevel(level, coding);
@@ -89,6 +91,16 @@ function writeNumber(target: NumberDomain, value: Rational): TargetWriting {
       };
     }
   }
+}
+
+/** A value kept within what the target declares. */
+function within(
+  value: Rational,
+  { interval }: NumberDomain,
+): { readonly kept: Rational; readonly clipped: TargetWriting['clipped'] } {
+  if (interval !== null && below(value, interval.lo)) return { kept: interval.lo, clipped: 'low' };
+  if (interval !== null && below(interval.hi, value)) return { kept: interval.hi, clipped: 'high' };
+  return { kept: value, clipped: 'none' };
 }
 
 function below(a: Rational, b: Rational): boolean {
