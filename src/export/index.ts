@@ -8,3 +8,4 @@ export * from './wiring/index.ts';
 export * from './comparison/index.ts';
 export * from './review/index.ts';
 export { buildScope, UnknownBuildError, type SpecIssue } from './record/index.ts';
+export { vectorsDocument, type LogName } from './vectors/vectors-document.ts';

@@ -89,6 +89,20 @@ export * from './log/index.ts';
 
 // The same as C source for the module itself.
 export { firmwareOf, type Firmware, type FirmwareFile, type FirmwareOptions } from './firmware/firmware.ts';
-// Worked cases of a route.
+
+// Vectors: worked cases of a route, and the same as frames in and out that a bench can play.
 export { routeCases, type RouteCase } from './vectors/route-cases.ts';
 export type { Stimulus } from './vectors/stimuli.ts';
+export { createVectorMaker, USUAL_BUS_US, type VectorMaker, type VectorOptions } from './vectors/vectors.ts';
+export {
+  VectorsFile,
+  vectorsSchemaText,
+  type RouteVectors,
+  type SentRule,
+  type Vector,
+  type VectorExpectation,
+  type VectorStream,
+} from './vectors/schema.ts';
+export { stimulusOf, type StimulusEvent } from './vectors/play.ts';
+export { createEngineCheck, combinationOf, type EngineCheck, type UnmetVector } from './vectors/engine-check.ts';
+export { createVectorJudge, type VectorJudge, type VectorVerdict } from './vectors/judge.ts';

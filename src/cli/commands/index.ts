@@ -18,6 +18,7 @@ import { addReplay } from './replay.ts';
 import { addReview } from './review.ts';
 import { addServe } from './serve.ts';
 import { addVariants } from './variants.ts';
+import { addVectors } from './vectors.ts';
 
 /** Every command, in the order of the help: the order of the work. */
 export const commands: readonly ((program: Command, terminal: Terminal) => void)[] = [
@@ -35,6 +36,7 @@ export const commands: readonly ((program: Command, terminal: Terminal) => void)
   addExport,
   addExportDbc,
   addFirmware,
+  addVectors,
   addDecode,
   addReplay,
   addConvert,

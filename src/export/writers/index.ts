@@ -11,6 +11,7 @@ export { renderPdf, FontError, type PdfFonts } from './pdf.ts';
 export { renderXlsx } from './xlsx.ts';
 export { renderCsv, type CsvFile, type CsvOptions } from './csv.ts';
 export { renderJson, SPEC_FORMAT, SPEC_VERSION } from './json.ts';
+export { fileNamePart, freeName } from './file-name.ts';
 export { guardFormula } from './formula-guard.ts';
 
 /** The forms in which a document can be handed over. */

@@ -8,6 +8,8 @@ export interface RouteCase {
   /** Which source is varied. */
   readonly source: number;
   readonly stimulus: Stimulus;
+  /** What the sources show while nothing is tried. */
+  readonly rest: readonly (SourceInput | null)[];
   /** What every source shows; null: it is lost. */
   readonly inputs: readonly (SourceInput | null)[];
   /** What they show first, where that matters. */
@@ -41,7 +43,7 @@ export function routeCases(analysis: RouteAnalysis): readonly RouteCase[] {
       const before = stimulus.before === undefined ? null : showing(stimulus.before);
       const memory: BandMemory = new Map();
       if (before !== null) evaluateRoute(analysis, before, memory);
-      cases.push({ source, stimulus, inputs, before, evaluation: evaluateRoute(analysis, inputs, memory) });
+      cases.push({ source, stimulus, rest, inputs, before, evaluation: evaluateRoute(analysis, inputs, memory) });
     }
   }
   return cases;
@@ -49,7 +51,7 @@ export function routeCases(analysis: RouteAnalysis): readonly RouteCase[] {
 
 /** What a source shows while another one is varied, unless that hides the other: the middle of a range, the third state. */
 export function restingOf(stimuli: readonly Stimulus[]): SourceInput | null {
-  return stimuli[Math.min(2, stimuli.length - 1)]?.input ?? null;
+  return stimuli[2]?.input ?? stimuli.find(({ input }) => input !== null)?.input ?? null;
 }
 
 /** For every source what it shows while `varied` is varied: one after another set so that the varied one has the most effects. */

@@ -34,7 +34,11 @@ export function stimuliOf(analysis: RouteAnalysis, index: number): readonly Stim
       return numberStimuli(analysis, domain, index);
     case 'text':
       return [
-        { name: 'text', kind: 'text', input: { kind: 'raw', raw: textRaw(domain.lengthBits) } },
+        {
+          name: 'text',
+          kind: 'text',
+          input: { kind: 'raw', raw: textRaw(domain.lengthBits, orderOf(analysis, index)) },
+        },
         { name: 'source lost', kind: 'lost', input: null },
       ];
     case 'frame':
@@ -43,10 +47,18 @@ export function stimuliOf(analysis: RouteAnalysis, index: number): readonly Stim
   }
 }
 
-/** `ABC…` in so many bits, as the unsigned number that the bytes are in big-endian order. */
-function textRaw(lengthBits: number): bigint {
+function orderOf({ pairing, route }: RouteAnalysis, index: number): 'little' | 'big' {
+  const endpoint = pairing.find(route.from[index]!);
+  return endpoint?.kind === 'signal' ? endpoint.signal.bits.order : 'big';
+}
+
+/** The raw value of a field of so many bits whose bytes read `ABC…` in the order in which they lie in the frame. */
+function textRaw(lengthBits: number, order: 'little' | 'big'): bigint {
   let raw = 0n;
-  for (let byte = 0; byte * 8 < lengthBits; byte += 1) raw = (raw << 8n) | BigInt(0x41 + (byte % 26));
+  for (let byte = 0; byte * 8 < lengthBits; byte += 1) {
+    const letter = BigInt(0x41 + (byte % 26));
+    raw = order === 'big' ? (raw << 8n) | letter : raw | (letter << BigInt(byte * 8));
+  }
   return BigInt.asUintN(lengthBits, raw);
 }
 
@@ -80,10 +92,21 @@ function specials({ specials: list }: StateDomain | NumberDomain): readonly Stim
 
 const ZERO: Rational = { num: 0n, den: 1n };
 
+const UNBOUNDED: readonly (readonly [string, bigint])[] = [
+  ['zero', 0n],
+  ['one', 1n],
+  ['a hundred', 100n],
+  ['minus one', -1n],
+];
+
 function numberStimuli(analysis: RouteAnalysis, domain: NumberDomain, index: number): readonly Stimulus[] {
   const { interval, coding } = domain;
   const stimuli: Stimulus[] = [];
-  if (interval !== null) {
+  if (interval === null) {
+    // Nothing bounds it: some plain values.
+    for (const [name, num] of UNBOUNDED)
+      stimuli.push({ name, kind: 'inside', input: { kind: 'physical', value: { num, den: 1n } } });
+  } else {
     const physical = (name: string, kind: Stimulus['kind'], value: Rational): void =>
       void stimuli.push({ name, kind, input: { kind: 'physical', value } });
     physical('least', 'end', interval.lo);
