@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, unlinkSync, writeFileSync } from 'node:fs';
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -127,6 +127,24 @@ describe('the loopback server', () => {
       ['way-out', 'folder'],
       ['a.map.json', 'map'],
     ]);
+  });
+
+  it('reads a file part by part, to its end, and nothing outside the folder', async () => {
+    writeFileSync(join(opened, 'inner', 'long.log'), 'abcdefghij');
+    const parts: string[] = [];
+    for (let from = 0; ; from += 4) {
+      const { value } = await call('readPart', { path: 'inner/long.log', from, most: 4 });
+      const { base64, bytes } = value as { base64: string; bytes: number };
+      expect(bytes).toBe(10);
+      if (base64 === '') break;
+      parts.push(Buffer.from(base64, 'base64').toString());
+    }
+    expect(parts).toEqual(['abcd', 'efgh', 'ij']);
+    for (const path of ['../secret.json', 'way-out/secret.json', 'inner', 'none.log'])
+      expect((await call('readPart', { path, from: 0, most: 4 })).status, path).toBe(422);
+    expect((await call('readPart', { path: 'inner/long.log', from: -1, most: 4 })).status).toBe(422);
+    expect((await call('readPart', { path: 'inner/long.log', from: 0, most: 1e9 })).status).toBe(422);
+    unlinkSync(join(opened, 'inner', 'long.log'));
   });
 
   it('saves only over what the page last saw', async () => {

@@ -1,10 +1,9 @@
 import { useEffect, useState } from 'react';
-import { useStore } from 'zustand';
 import '../../parts/place.css';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import './bench.css';
 import { BenchBar } from './BenchBar.tsx';
-import { benchMemory } from './bench-state.ts';
+import { benchMemory, useBench } from './bench-state.ts';
 import { EmptyBench } from './EmptyBench.tsx';
 import { FrameLine } from './FrameLine.tsx';
 import { Notes } from './Notes.tsx';
@@ -22,7 +21,7 @@ export default function Bench() {
   const store = useWorkbenchStore();
   const memory = benchMemory(store);
   const session = benchSession(store);
-  const { phase, progress } = useStore(memory);
+  const { phase, progress } = useBench((state) => ({ phase: state.phase, progress: state.progress }));
   const overlay = useWorkbench((state) => state.overlay);
   const [playing, setPlaying] = useState(false);
   const quiet = playing || overlay !== null;

@@ -1,8 +1,7 @@
-import { useStore } from 'zustand';
 import { attempt } from '../../actions/notices.ts';
 import { pairingOf } from '../../state/derived.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
-import { benchMemory } from './bench-state.ts';
+import { benchMemory, useBench, type BenchInput } from './bench-state.ts';
 import { chooseLog } from './logs.ts';
 import { benchSession } from './session.ts';
 import { timeText } from './time-text.ts';
@@ -12,7 +11,14 @@ export function BenchBar({ onStimulus }: { readonly onStimulus: () => void }) {
   const store = useWorkbenchStore();
   const session = benchSession(store);
   const memory = benchMemory(store);
-  const { input, phase, summary, documents: replayed, cursorUs, stepBy } = useStore(memory);
+  const { input, phase, summary, replayed, cursorUs, stepBy } = useBench((state) => ({
+    input: state.input,
+    phase: state.phase,
+    summary: state.summary,
+    replayed: state.documents,
+    cursorUs: state.cursorUs,
+    stepBy: state.stepBy,
+  }));
   const documents = useWorkbench((state) => state.open!.history.documents);
   const changed = phase === 'ready' && replayed !== documents;
   const choose = (beside: boolean): void => void attempt(store, 'The log was not read', () => chooseLog(store, beside));
@@ -126,7 +132,7 @@ export function BenchBar({ onStimulus }: { readonly onStimulus: () => void }) {
 function Builds() {
   const store = useWorkbenchStore();
   const memory = benchMemory(store);
-  const { build, input } = useStore(memory);
+  const { build, input } = useBench(({ build, input }) => ({ build, input }));
   const { options } = pairingOf(useWorkbench((state) => state.open!.history.documents));
   if (options.combinations.length < 2) return null;
   return (
@@ -150,7 +156,7 @@ function Builds() {
   );
 }
 
-function nameOf(input: NonNullable<ReturnType<ReturnType<typeof benchMemory>['getState']>['input']>): string {
+function nameOf(input: BenchInput): string {
   if (input.kind === 'stimulus')
     return `Stimulus: ${input.plan.shape === 'ramp' ? 'ramps' : 'steps'} on ${input.plan.route}`;
   return input.logs.map(({ name }) => name).join(' + ');

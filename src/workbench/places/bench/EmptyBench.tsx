@@ -1,14 +1,13 @@
 import { useEffect, useState } from 'react';
-import { useStore } from 'zustand';
 import { attempt } from '../../actions/notices.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
-import { benchMemory } from './bench-state.ts';
+import { useBench } from './bench-state.ts';
 import { chooseLog, logsBeside, replayPaths, type LogBeside } from './logs.ts';
 
 /** Before anything was replayed: what the place is for, and what to do. */
 export function EmptyBench({ onStimulus }: { readonly onStimulus: () => void }) {
   const store = useWorkbenchStore();
-  const { failure } = useStore(benchMemory(store));
+  const { failure } = useBench(({ failure }) => ({ failure }));
   const mapPath = useWorkbench((state) => state.open!.mapPath);
   const [beside, setBeside] = useState<readonly LogBeside[]>([]);
   useEffect(() => {

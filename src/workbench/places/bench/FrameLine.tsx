@@ -1,12 +1,9 @@
-import { useStore } from 'zustand';
-import { useWorkbenchStore } from '../../state/store.ts';
-import { benchMemory } from './bench-state.ts';
+import { useBench } from './bench-state.ts';
 import { timeText } from './time-text.ts';
 
 /** The frame at the cursor, or the last one before it, with its bytes. */
 export function FrameLine() {
-  const store = useWorkbenchStore();
-  const { moment, summary, stepBy } = useStore(benchMemory(store));
+  const { moment, summary, stepBy } = useBench(({ moment, summary, stepBy }) => ({ moment, summary, stepBy }));
   const frame = moment?.frame ?? null;
   if (frame === null)
     return (

@@ -1,10 +1,9 @@
 import { useState } from 'react';
-import { useStore } from 'zustand';
 import { sideRef } from '../../../model/index.ts';
 import { pairingOf } from '../../state/derived.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { count } from './BenchBar.tsx';
-import { benchMemory } from './bench-state.ts';
+import { benchMemory, useBench } from './bench-state.ts';
 import type { LogNotes } from '../../worker/bench-protocol.ts';
 import { benchSession } from './session.ts';
 import { timeText } from './time-text.ts';
@@ -13,9 +12,7 @@ const MOST_SHOWN = 200;
 
 /** What of the log did not enter the replay, and how to mend it. Nothing when all did. */
 export function Notes() {
-  const store = useWorkbenchStore();
-  const memory = benchMemory(store);
-  const { summary } = useStore(memory);
+  const { summary } = useBench(({ summary }) => ({ summary }));
   if (summary === null) return null;
   const { cutShort, logs, refused, framesUnread, framesIn, levelsIn } = summary;
   const bad = logs.reduce((sum, log) => sum + log.bad, 0);
@@ -75,7 +72,7 @@ export function Notes() {
 function Interfaces({ unmapped }: { readonly unmapped: LogNotes['unmapped'] }) {
   const store = useWorkbenchStore();
   const memory = benchMemory(store);
-  const { input, buses } = useStore(memory);
+  const { input, buses } = useBench(({ input, buses }) => ({ input, buses }));
   const pairing = pairingOf(useWorkbench((state) => state.open!.history.documents));
   const [chosen, setChosen] = useState<Readonly<Record<string, string>>>({});
   const known = (['host', 'donor'] as const).flatMap((side) =>

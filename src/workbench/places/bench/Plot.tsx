@@ -2,9 +2,10 @@ import { useEffect, useRef } from 'react';
 import uPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import type { View } from './bench-state.ts';
+import { drawLine } from './plot-lines.ts';
 import { drawBands, drawClips, type PlotBands } from './plot-marks.ts';
 import { loadInk, watchInk } from './ink.ts';
-import { POINTS_PER_COLUMN, type Band, type Span } from './recording/columns.ts';
+import type { Band, Span } from './recording/columns.ts';
 import type { LaneAxis } from './recording/lane.ts';
 import { ticksBetween } from './time-text.ts';
 
@@ -34,24 +35,23 @@ interface PlotProps {
 export const AXIS_WIDTH = 88;
 export const RIGHT_ROOM = 14;
 
-const DASHES: Readonly<Record<LineRole, number[]>> = { host: [], donor: [], delivered: [6, 4] };
+/** uPlot keeps the scales and the axes; it has no points of its own. */
+const NO_POINTS: uPlot.AlignedData = [[], []];
 
 /** One plot of a lane. Drawn by uPlot on a canvas; what it shows is also in the table of routes. */
 export function Plot(props: PlotProps) {
   const holder = useRef<HTMLDivElement>(null);
   const plot = useRef<uPlot | null>(null);
   const latest = useRef(props);
-  const filled = useRef<Filled>({ lines: null, plot: null });
   useEffect(() => {
     latest.current = props;
   });
-  const roles = props.lines.map(({ role, thick }) => `${role} ${thick}`).join(',');
 
   useEffect(() => {
     const element = holder.current!;
-    const made = new uPlot(optionsOf(latest, element.clientWidth), emptyOf(latest.current), element);
+    const made = new uPlot(optionsOf(latest, element.clientWidth), NO_POINTS, element);
     plot.current = made;
-    fill(made, latest.current, filled.current);
+    fill(made, latest.current);
     const sized = new ResizeObserver(() => made.setSize({ width: element.clientWidth, height: latest.current.height }));
     sized.observe(element);
     const stop = watchInk(() => made.redraw(false, true));
@@ -61,55 +61,23 @@ export function Plot(props: PlotProps) {
       made.destroy();
       plot.current = null;
     };
-  }, [roles, props.height]);
+  }, [props.height]);
 
   useEffect(() => {
-    if (plot.current !== null) fill(plot.current, latest.current, filled.current);
-  }, [props.lines, props.span, props.view, props.axis, props.bands, props.clips, roles, props.height]);
+    if (plot.current !== null) fill(plot.current, latest.current);
+  }, [props.lines, props.span, props.view, props.axis, props.bands, props.clips, props.height]);
 
   return <div ref={holder} className="plot" style={{ height: props.height }} aria-hidden="true" />;
 }
 
-/** The data of lines without points: the columns come with the first fill. */
-function emptyOf({ lines }: PlotProps): uPlot.AlignedData {
-  return [[], ...lines.map(() => [])];
-}
-
-/** Puts the points in where they changed, and always the view. */
-function fill(plot: uPlot, { lines, span, view, axis, startUs }: PlotProps, filled: Filled): void {
+/** Puts the view in; the lines themselves are drawn by their columns. */
+function fill(plot: uPlot, { view, axis, startUs }: PlotProps): void {
   const [low, high] = rangeOf(axis);
   plot.batch(() => {
-    if (filled.lines !== lines || filled.plot !== plot) {
-      plot.setData([timesOf(span, startUs), ...lines.map(({ points }) => valuesOf(points, span))], false);
-      filled.lines = lines;
-      filled.plot = plot;
-    }
     plot.setScale('x', { min: (view.fromUs - startUs) / 1e6, max: (view.toUs - startUs) / 1e6 });
     plot.setScale('y', { min: low, max: high });
+    plot.redraw(false);
   });
-}
-
-/** What a plot holds. */
-interface Filled {
-  lines: readonly PlotLine[] | null;
-  plot: uPlot | null;
-}
-
-function timesOf(span: Span, startUs: number): number[] {
-  const widthUs = (span.toUs - span.fromUs) / span.columns;
-  return Array.from({ length: span.columns * POINTS_PER_COLUMN }, (_, at) => {
-    const part = at % POINTS_PER_COLUMN;
-    const column = (at - part) / POINTS_PER_COLUMN;
-    return (span.fromUs - startUs + (column + part / (POINTS_PER_COLUMN - 1)) * widthUs) / 1e6;
-  });
-}
-
-function valuesOf(points: Float64Array, { columns }: Span): (number | null)[] {
-  return Array.from({ length: columns * POINTS_PER_COLUMN }, (_, at) => numberOrNull(points[at]));
-}
-
-function numberOrNull(value: number | undefined): number | null {
-  return value === undefined || Number.isNaN(value) ? null : value;
 }
 
 /** The range of the value axis: all names, or the least and greatest value of the recording with some room. */
@@ -122,7 +90,7 @@ function rangeOf({ labels, low, high }: LaneAxis): readonly [number, number] {
 
 function optionsOf(latest: { readonly current: PlotProps }, width: number): uPlot.Options {
   const ink = (): ReturnType<typeof loadInk> => loadInk();
-  const { axis, lines, height } = latest.current;
+  const { axis, height } = latest.current;
   const font = `11px ${getComputedStyle(document.documentElement).getPropertyValue('--font')}`;
   return {
     width,
@@ -155,19 +123,21 @@ function optionsOf(latest: { readonly current: PlotProps }, width: number): uPlo
             }),
       },
     ],
-    series: [
-      {},
-      ...lines.map(({ role, thick }) => ({
-        stroke: () => ink()[role],
-        width: thick ? 2 : 1.5,
-        dash: DASHES[role],
-        points: { show: false },
-        spanGaps: false,
-      })),
-    ],
+    series: [{}, { show: false }],
     hooks: {
       drawClear: [(plot) => drawBands(plot, latest.current.bands, latest.current.startUs, ink())],
-      draw: [(plot) => drawClips(plot, latest.current.clips, latest.current.startUs, ink())],
+      draw: [
+        (plot) => {
+          const { lines, span, clips, startUs } = latest.current;
+          for (const { role, thick, points } of lines)
+            drawLine(plot, points, span, startUs, {
+              colour: ink()[role],
+              width: thick ? 3 : 1.5,
+              dashed: role === 'delivered',
+            });
+          drawClips(plot, clips, startUs, ink());
+        },
+      ],
     },
   };
 }

@@ -1,11 +1,10 @@
 import { useVirtualizer } from '@tanstack/react-virtual';
 import { useMemo, useRef } from 'react';
-import { useStore } from 'zustand';
 import { select } from '../../actions/navigate.ts';
 import { subjectWords } from '../../parts/subject.ts';
 import { pairingOf } from '../../state/derived.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
-import { benchMemory, type RouteFilter } from './bench-state.ts';
+import { benchMemory, useBench, type RouteFilter } from './bench-state.ts';
 import type { RouteAt } from './recording/at-cursor.ts';
 import { stateWords } from './route-words.ts';
 import { benchSession } from './session.ts';
@@ -28,7 +27,12 @@ export function RouteTable() {
   const store = useWorkbenchStore();
   const session = benchSession(store);
   const memory = benchMemory(store);
-  const { moment, filter, text, traced } = useStore(memory);
+  const { moment, filter, text, traced } = useBench(({ moment, filter, text, traced }) => ({
+    moment,
+    filter,
+    text,
+    traced,
+  }));
   const documents = useWorkbench((state) => state.open!.history.documents);
   const selection = useWorkbench((state) => state.selection);
   const zoom = useWorkbench((state) => state.zoom);

@@ -1,5 +1,4 @@
 import { useState } from 'react';
-import { useStore } from 'zustand';
 import { select } from '../../actions/navigate.ts';
 import { subjectWords } from '../../parts/subject.ts';
 import { Sheet } from '../../shell/Sheet.tsx';
@@ -7,7 +6,7 @@ import { pairingOf } from '../../state/derived.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { routeOfSelection } from '../../strip/Strip.tsx';
 import { valueText } from '../../strip/format.ts';
-import { benchMemory } from './bench-state.ts';
+import { useBench, type BenchInput } from './bench-state.ts';
 import { readingOf } from './recording/reading.ts';
 import { stimulusRange, type StimulusPlan } from './recording/stimulus.ts';
 import { benchSession } from './session.ts';
@@ -29,7 +28,7 @@ const MOST_SECONDS = 3600;
 /** A made-up course for the sources of a route, where there is no log. */
 export function StimulusSheet({ onClose }: { readonly onClose: () => void }) {
   const store = useWorkbenchStore();
-  const { input } = useStore(benchMemory(store));
+  const { input } = useBench(({ input }) => ({ input }));
   const documents = useWorkbench((state) => state.open!.history.documents);
   const selection = useWorkbench((state) => state.selection);
   const pairing = pairingOf(documents);
@@ -95,6 +94,7 @@ export function StimulusSheet({ onClose }: { readonly onClose: () => void }) {
           Route
           <select
             className="field"
+            aria-label="Route"
             value={draft.route}
             onChange={(event) => change({ route: event.target.value, source: 0 })}
           >
@@ -220,11 +220,7 @@ function isUsable({ periodS, forS, dropoutMs, dropoutEveryS, drops }: Draft): bo
 }
 
 /** What was played last, for another route where another one is selected. */
-function firstDraft(
-  input: ReturnType<ReturnType<typeof benchMemory>['getState']>['input'],
-  first: string,
-  selected: string | undefined,
-): Draft {
+function firstDraft(input: BenchInput | null, first: string, selected: string | undefined): Draft {
   const plain: Draft = {
     route: first,
     source: 0,

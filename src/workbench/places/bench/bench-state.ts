@@ -1,6 +1,8 @@
+import { useStore } from 'zustand';
+import { useShallow } from 'zustand/react/shallow';
 import type { PairingDocuments } from '../../../model/index.ts';
 import { placeMemory } from '../../parts/place-memory.ts';
-import type { WorkbenchStore } from '../../state/store.ts';
+import { useWorkbenchStore, type WorkbenchStore } from '../../state/store.ts';
 import type { BenchSummary, LogPart, Moment } from '../../worker/bench-protocol.ts';
 import type { Span } from './recording/columns.ts';
 import type { LaneHead, LanePoints } from './recording/lane.ts';
@@ -79,4 +81,9 @@ export function benchMemory(store: WorkbenchStore) {
   const memory = placeMemory<BenchState>(store, 'bench', () => ({ ...FIRST, serial }));
   if (memory.getState().serial !== serial) memory.setState({ ...FIRST, serial });
   return memory;
+}
+
+/** A part of what the place remembers; the component draws again only when that part changes. */
+export function useBench<T extends object>(pick: (state: BenchState) => T): T {
+  return useStore(benchMemory(useWorkbenchStore()), useShallow(pick));
 }

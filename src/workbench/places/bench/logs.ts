@@ -5,7 +5,7 @@ import { benchSession } from './session.ts';
 
 /** Whether a file's name is that of a log of frames or wire levels. */
 export function isLogName(name: string): boolean {
-  return /\.(log|candump|csv|txt)$/i.test(name);
+  return /\.(log|candump|csv)$/i.test(name);
 }
 
 /** Files that were dropped: replayed together, merged by time. */
