@@ -29,10 +29,12 @@ export interface Comparison {
   readonly waiversLapsed: readonly string[];
 }
 
-/** Compares two revisions of a pairing by meaning; order and layout of the files do not count. */
-export function comparePairings(before: Pairing, given: Pairing): Comparison {
+/**
+ * Compares two revisions of a pairing by meaning; order and layout of the files do not count. `runBefore` is a run over the earlier
+ * one, for who compares it again and again.
+ */
+export function comparePairings(before: Pairing, given: Pairing, runBefore: Run = check(before)): Comparison {
   const after = sharingSides(before, given);
-  const runBefore = check(before);
   const runAfter = recheck(runBefore, after);
   const [old, now] = [contextOf(runBefore), contextOf(runAfter)];
   const [needsBefore, needsAfter] = [old.derivation.needs, now.derivation.needs];

@@ -17,6 +17,8 @@ function groupOf({ what, subject }: Change): string {
   switch (what) {
     case 'circuit':
       return 'change:circuits';
+    case 'conductor':
+      return 'change:conductors';
     case 'harness node':
     case 'harness segment':
     case 'added connector':
@@ -29,7 +31,6 @@ function groupOf({ what, subject }: Change): string {
     case 'left-out':
     case 'function class':
     case 'waiver':
-    case 'sign-off':
       return `change:${what}:${subject}`;
     default:
       return `change:${subject}`;
@@ -37,17 +38,22 @@ function groupOf({ what, subject }: Change): string {
 }
 
 const GROUP_TITLES: Readonly<Record<string, string>> = {
-  'change:circuits': 'Circuits of the added harness',
+  'change:circuits': 'What was decided about circuits',
+  'change:conductors': 'Conductors of the added harness',
   'change:harness': 'Layout of the added harness',
   'change:map': 'The map itself: title, revision, what it requires',
 };
 
+/** The record of a review is no thing to review; a waiver that is there has a step of its own. */
+function isReviewed({ what, kind }: Change): boolean {
+  if (what === 'review answer' || what === 'sign-off') return false;
+  return what !== 'waiver' || kind === 'removed';
+}
+
 /** A step for everything that differs from the base revision. */
 export function changeSteps(comparison: Comparison, after: Concerns, before: Concerns): readonly PlacedStep[] {
   const groups = new Map<string, Change[]>();
-  for (const change of comparison.changes) {
-    // To answer a step is no change that asks for an answer.
-    if (change.what === 'review answer') continue;
+  for (const change of comparison.changes.filter(isReviewed)) {
     const key = groupOf(change);
     const group = groups.get(key);
     if (group) group.push(change);
@@ -75,6 +81,10 @@ export function changeSteps(comparison: Comparison, after: Concerns, before: Con
         changes: sorted,
         findings: [],
         waiver: null,
+        // Where no field tells what differs, what follows from it does.
+        more: sorted.map(({ fields, consequences, kind }) =>
+          fields.length === 0 && kind === 'changed' ? consequences : [],
+        ),
         subjects: [...new Set(sorted.map(({ subject }) => subject))],
       }),
     };
@@ -109,7 +119,7 @@ function countsText(changes: readonly Change[]): string {
 }
 
 function concernsOfChange(change: Change, after: Concerns, before: Concerns): readonly Concern[] {
-  if (change.what === 'map' || change.what === 'sign-off') return [];
+  if (change.what === 'map') return [];
   if (change.what === 'fates')
     return change.fields.flatMap(({ path }) => {
       const module = `module:${path.replace(/^fates\./, '')}`;
@@ -135,6 +145,7 @@ function changeFacts(change: Change, several: boolean): readonly NamedValue[] {
     unit: '',
   });
   if (change.kind === 'added' || change.kind === 'removed') {
+    if (change.from === undefined && change.to === undefined) return [row(change.kind, change.consequences.join('; '))];
     const whole = change.kind === 'added' ? change.to : change.from;
     return several
       ? [row(change.kind, said(whole))]

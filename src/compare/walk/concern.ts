@@ -141,10 +141,20 @@ export function concernOfFinding(concerns: Concerns, finding: Finding): Concern 
 
 /** The class in words, for headings. */
 export const HARM_TITLES: Readonly<Record<Harm, string>> = {
-  interlock: 'Interlocks: can start the engine, move the vehicle or remove a mandated inhibit',
-  'motion-control': 'Motion control: changes how the vehicle moves or stops',
-  stop: 'Stops of other functions: somebody can be hurt, or the map cannot work',
-  'regulated-display': 'Displays and answers that a regulation asks for',
-  comfort: 'Comfort and everything else with a function',
-  other: 'Without a function of the catalogue',
+  interlock: 'Interlocks',
+  'motion-control': 'Motion control',
+  stop: 'Stops of other functions',
+  'regulated-display': 'Regulated displays and answers',
+  comfort: 'Comfort and other functions',
+  other: 'Without a catalogue function',
+};
+
+/** What is at stake in a class. */
+export const HARM_WORDS: Readonly<Record<Harm, string>> = {
+  interlock: 'One wrong value can start the engine, move the vehicle or remove a mandated inhibit.',
+  'motion-control': 'A wrong value changes how the vehicle moves or stops.',
+  stop: 'Somebody can be hurt, or the map cannot work.',
+  'regulated-display': 'A regulation asks for what is shown or answered.',
+  comfort: 'Nobody is hurt, somebody is annoyed.',
+  other: 'The catalogue says nothing of what is at stake.',
 };

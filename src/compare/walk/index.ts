@@ -1,6 +1,7 @@
 export { reviewWalk, type ReviewWalk } from './walk.ts';
 export {
   STEP_STATUSES,
+  subjectOfStep,
   walkStanding,
   withAnswer,
   type StandingAnswer,
@@ -18,4 +19,4 @@ export {
   type WalkElement,
   type WalkStep,
 } from './step.ts';
-export { HARM_TITLES } from './concern.ts';
+export { HARM_TITLES, HARM_WORDS } from './concern.ts';

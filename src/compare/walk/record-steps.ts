@@ -1,4 +1,5 @@
 import {
+  findRule,
   findingDigest,
   standingOfWaivers,
   type Finding,
@@ -25,7 +26,7 @@ export function waiverSteps(concerns: Concerns, findings: readonly Finding[]): r
         kind: 'waiver',
         harm: concern.harm,
         functionId: concern.functionId,
-        title: `Waiver of ${rule}`,
+        title: `Waiver: ${findRule(rule)?.title ?? rule}`,
         says: [STANDING_WORDS[standing.kind], ...answered.map(({ message }) => message)],
         facts: [
           row('rule', rule),
@@ -96,7 +97,7 @@ export function findingSteps(concerns: Concerns, findings: readonly Finding[]): 
         kind: 'finding',
         harm: concern.harm,
         functionId: concern.functionId,
-        title: `Open ${severity}: ${rule}`,
+        title: findRule(rule)?.title ?? rule,
         says: [...sorted.map(({ message }) => message), why],
         facts: [
           row('severity', severity),

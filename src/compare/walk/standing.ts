@@ -31,7 +31,7 @@ export interface WalkStanding {
  * Joins a walk with the answers of the map. An objection decides over a question, a question over an agreement; a question or
  * objection whose facts have changed keeps its step from being agreed until the same person has looked again.
  */
-export function walkStanding(walk: ReviewWalk, answers: readonly ReviewAnswer[]): WalkStanding {
+export function walkStanding(walk: Pick<ReviewWalk, 'steps'>, answers: readonly ReviewAnswer[]): WalkStanding {
   const byStep = new Map<string, ReviewAnswer[]>();
   for (const answer of answers) {
     const list = byStep.get(answer.step);
@@ -65,4 +65,11 @@ function statusOf(answers: readonly StandingAnswer[]): StepStatus {
 export function withAnswer(answers: readonly ReviewAnswer[], given: ReviewAnswer): readonly ReviewAnswer[] {
   const at = answers.findIndex(({ step, by }) => step === given.step && samePerson(by, given.by));
   return at < 0 ? [...answers, given] : answers.map((answer, index) => (index === at ? given : answer));
+}
+
+/** What a step is about, read from its id: `route:id`, `transmit:side:Message`, `side:Message.Signal`, … */
+export function subjectOfStep(id: string): string {
+  const colon = id.indexOf(':');
+  const [kind, rest] = [id.slice(0, colon), id.slice(colon + 1)];
+  return kind === 'finding' || kind === 'waiver' ? rest.slice(rest.indexOf(' ') + 1) : rest;
 }

@@ -60,6 +60,12 @@ function compareSteps(a: PlacedStep, b: PlacedStep): number {
   return (
     compareConcerns(a.concern, b.concern) ||
     STEP_KINDS.indexOf(a.step.kind) - STEP_KINDS.indexOf(b.step.kind) ||
+    Number(isAround(a.step)) - Number(isAround(b.step)) ||
     compareText(a.step.id, b.step.id)
   );
+}
+
+/** What is around a route comes after the route itself. */
+function isAround({ kind, subjects }: WalkStep): boolean {
+  return kind === 'change' && !subjects[0]!.startsWith('route:');
 }

@@ -1,4 +1,4 @@
-import { findFunction, type Endpoint, type Pairing } from '../../model/index.ts';
+import { findFunction, type Endpoint, type Pairing, type Route } from '../../model/index.ts';
 import type { PlaceId } from '../places/index.ts';
 import { derivationOf } from '../state/derived.ts';
 
@@ -178,4 +178,10 @@ function ownWords(pairing: Pairing, subject: string): SubjectWords {
     function: null,
     places: ['loom', 'text'],
   };
+}
+
+/** Whether a subject is a route, what it writes, or the message that carries it. */
+export function isAboutRoute(subject: string, { id, to }: Route): boolean {
+  const message = to.split('.')[0]!;
+  return subject === `route:${id}` || subject === to || subject === message || subject === `transmit:${message}`;
 }

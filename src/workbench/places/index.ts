@@ -27,6 +27,13 @@ export const PLACES = [
     needsPairing: true,
   },
   {
+    id: 'review',
+    title: 'Review',
+    key: 'R',
+    question: 'what a colleague has to see, what differs, who signs',
+    needsPairing: true,
+  },
+  {
     id: 'hand-over',
     title: 'Hand-over',
     key: '6',

@@ -14,6 +14,7 @@ const VIEWS: Readonly<Record<PlaceId, View>> = {
   findings: lazy(() => import('../places/findings/Findings.tsx')),
   harness: lazy(() => import('../places/harness/Harness.tsx')),
   bench: lazy(() => import('../places/bench/Bench.tsx')),
+  review: lazy(() => import('../places/review/Review.tsx')),
   'hand-over': lazy(() => import('../places/hand-over/HandOver.tsx')),
   text: lazy(() => import('../places/text/TextPlace.tsx')),
 };

@@ -35,6 +35,15 @@ export const PLACE_KEYS: readonly PlaceKeys[] = [
     ],
   },
   {
+    where: 'Review',
+    keys: [
+      ['Agreed', 'A'],
+      ['Question, objection: type, then Ctrl+Enter', 'Q  O'],
+      ['Next step to do', 'N'],
+      ['Show the step where it is', 'Enter'],
+    ],
+  },
+  {
     where: 'Loom',
     keys: [
       ['Walk from strand to strand', 'J K, arrows'],

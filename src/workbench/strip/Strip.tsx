@@ -7,6 +7,8 @@ import {
   type RouteAnalysis,
   type SourceInput,
 } from '../../translate/index.ts';
+import { ReviewNotes } from '../parts/ReviewNotes.tsx';
+import { isAboutRoute } from '../parts/subject.ts';
 import { useSettled } from '../parts/use-settled.ts';
 import { pairingOf } from '../state/derived.ts';
 import { useWorkbench } from '../state/store.ts';
@@ -81,6 +83,7 @@ function Stages({ pairing, route }: { readonly pairing: Pairing; readonly route:
         writing={evaluation.target}
         onInputs={setGiven}
       />
+      <ReviewNotes isAbout={(subject) => isAboutRoute(subject, route)} />
     </>
   );
 }

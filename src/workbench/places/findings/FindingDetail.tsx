@@ -1,6 +1,7 @@
 import { findRule, type Finding } from '../../../checks/index.ts';
 import type { Pairing, PairingDocuments } from '../../../model/index.ts';
 import { show } from '../../actions/navigate.ts';
+import { ReviewNotes } from '../../parts/ReviewNotes.tsx';
 import { subjectWords, titleOfFunction } from '../../parts/subject.ts';
 import { PLACES } from '../../places/index.ts';
 import { useWorkbenchStore } from '../../state/store.ts';
@@ -155,6 +156,7 @@ export function FindingDetail({
           </button>
         ))}
       </div>
+      <ReviewNotes isAbout={(_subject, step) => step === `finding:${finding.rule} ${finding.subject}`} />
       <Values finding={finding} />
       <section>
         <h3>Why</h3>

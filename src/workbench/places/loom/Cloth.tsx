@@ -17,6 +17,7 @@ import { columnsOf } from './geometry.ts';
 import { GroupRow } from './GroupRow.tsx';
 import { actionOfKey, type KeyAction } from './keys.ts';
 import { LooseRow } from './LooseRow.tsx';
+import type { ReviewDoubt } from './review-note.tsx';
 import { moduleTitle } from './names.ts';
 import { StrandRow, type RowLook } from './StrandRow.tsx';
 import { Underlay } from './Underlay.tsx';
@@ -38,6 +39,8 @@ interface ClothProps {
   readonly concerned: ReadonlySet<string>;
   /** Ids of the rows the search found; null: no search. */
   readonly found: ReadonlySet<string> | null;
+  /** What reviewers ask or object to, by row. */
+  readonly doubts: ReadonlyMap<string, ReviewDoubt>;
   readonly firstScrollTop: number;
   readonly onScrollTop: (top: number) => void;
   readonly onAction: (action: KeyAction) => void;
@@ -51,7 +54,7 @@ const CHUNK = 160;
 
 /** The cloth: every strand in its row, the ends at the edges, the interface modules' bands in the middle. */
 export function Cloth({ ref, ...props }: ClothProps) {
-  const { flow, pairing, buses, zoom, cursor, concerned, found } = props;
+  const { flow, pairing, buses, zoom, cursor, concerned, found, doubts } = props;
   const treeId = useId();
   const scroller = useRef<HTMLDivElement>(null);
   const tree = useRef<HTMLDivElement>(null);
@@ -208,6 +211,7 @@ export function Cloth({ ref, ...props }: ClothProps) {
                 domId={domId}
                 position={position}
                 siblings={siblings}
+                doubt={doubts.get(row.id) ?? null}
               />
             );
           })}
@@ -221,13 +225,13 @@ export function Cloth({ ref, ...props }: ClothProps) {
 /** Height of the sticky head and foot together, in px. */
 const EDGES = 64;
 
-interface ClothRowProps extends Omit<RowLook, 'y' | 'height' | 'tabLeft' | 'tabRight'> {
+interface ClothRowProps extends Omit<RowLook, 'y' | 'height' | 'tabLeft' | 'tabRight' | 'change'> {
   readonly row: FlowRow & { readonly kind: 'row' };
   readonly pairing: Pairing;
 }
 
 function ClothRow({ row, pairing, ...rest }: ClothRowProps) {
-  const { columns, lineHeight, named, isConcerned, isCursor, isDim, domId, position, siblings } = rest;
+  const { columns, lineHeight, named, isConcerned, isCursor, isDim, domId, position, siblings, doubt = null } = rest;
   const look = useMemo<RowLook>(() => {
     const tab = (edge: 'left' | 'right', isNew: boolean): string | null => {
       if (!isNew) return null;
@@ -248,8 +252,9 @@ function ClothRow({ row, pairing, ...rest }: ClothRowProps) {
       domId,
       position,
       siblings,
+      doubt,
     };
-  }, [row, pairing, columns, lineHeight, named, isConcerned, isCursor, isDim, domId, position, siblings]);
+  }, [row, pairing, columns, lineHeight, named, isConcerned, isCursor, isDim, domId, position, siblings, doubt]);
   return row.row.kind === 'strand' ? (
     <StrandRow strand={row.row} look={look} />
   ) : (

@@ -1,6 +1,8 @@
 import { useCallback, useDeferredValue, useEffect, useMemo, useRef } from 'react';
 import type { Finding } from '../../../checks/index.ts';
+import type { ReviewAnswer } from '../../../model/index.ts';
 import { select } from '../../actions/navigate.ts';
+import { useReview } from '../../actions/reviewing.ts';
 import { usePlaceMemory } from '../../parts/place-memory.ts';
 import '../../parts/place.css';
 import { derivationOf, pairingOf } from '../../state/derived.ts';
@@ -9,6 +11,7 @@ import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { Strip } from '../../strip/Strip.tsx';
 import { Cloth, type ClothHandle } from './Cloth.tsx';
 import { concernedRows } from './concerned.ts';
+import { doubtsOfRows } from './doubts.ts';
 import { filterGroups, isFound, type LoomFilter } from './filter.ts';
 import { flowOf, zoomToFit } from './flow.ts';
 import { busesOfStrands } from './geometry.ts';
@@ -21,6 +24,7 @@ import { ZoomTools } from './ZoomTools.tsx';
 import { FIRST_LOOM, LEAST_ZOOM, MOST_ZOOM, zoomWithin, type LoomState } from './state.ts';
 
 const NONE: readonly Finding[] = [];
+const NO_ANSWERS: readonly ReviewAnswer[] = [];
 
 /** How everything is joined: strands from host to donor, the selected one's values in the strip, its route at the side. */
 export default function Loom() {
@@ -46,6 +50,9 @@ export default function Loom() {
   const found = useMemo(() => foundRows(kept, query), [kept, query]);
   const concerned = useMemo(() => concernedRows(groups, selection, pairing), [groups, selection, pairing]);
   const concernedSet = useMemo(() => new Set(concerned), [concerned]);
+  const answers = documents.map.review ?? NO_ANSWERS;
+  const { walked } = useReview(answers.some(({ verdict }) => verdict !== 'agreed'));
+  const doubts = useMemo(() => doubtsOfRows(groups, answers, walked?.steps ?? []), [groups, answers, walked]);
 
   const setFolded = (next: ReadonlySet<string>): void => remember({ folded: next });
   const setFilter = (change: Partial<LoomFilter>): void => remember({ filter: { ...filter, ...change } });
@@ -182,6 +189,7 @@ export default function Loom() {
           cursor={cursor}
           concerned={concernedSet}
           found={found}
+          doubts={doubts}
           firstScrollTop={loom.scrollTop}
           onScrollTop={(scrollTop) => {
             scrolled.current = scrollTop;

@@ -2,7 +2,7 @@ import { memo } from 'react';
 import type { LooseEnd } from './layout.ts';
 import { EndShape } from './marks.tsx';
 import { rowName } from './names.ts';
-import { EdgeBars, ModuleTab, rowStyle, type RowLook } from './StrandRow.tsx';
+import { EdgeBars, ModuleTab, rowStyle, spoken, type RowLook } from './StrandRow.tsx';
 
 /** An unmet need: a short strand that hangs from its edge and ends in an open loop. */
 export const LooseRow = memo(function LooseRow({ loose, look }: { readonly loose: LooseEnd; readonly look: RowLook }) {
@@ -24,7 +24,8 @@ export const LooseRow = memo(function LooseRow({ loose, look }: { readonly loose
       aria-setsize={look.siblings}
       aria-posinset={look.position}
       aria-selected={look.isConcerned}
-      aria-label={rowName(loose)}
+      aria-label={[rowName(loose), ...spoken(look)].join(', ')}
+      data-change={look.change?.kind}
       data-concerned={look.isConcerned || undefined}
       data-cursor={look.isCursor || undefined}
       data-dim={look.isDim || undefined}

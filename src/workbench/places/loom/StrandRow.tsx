@@ -3,6 +3,7 @@ import type { Columns } from './geometry.ts';
 import { strandShape, type Socket } from './geometry.ts';
 import type { PlacedEnd, Strand } from './layout.ts';
 import { EndShape, SeverityMark } from './marks.tsx';
+import { ReviewNote, reviewWords, type ReviewDoubt } from './review-note.tsx';
 import { rowName, strandWords, workWords } from './names.ts';
 
 export interface RowLook {
@@ -19,6 +20,10 @@ export interface RowLook {
   readonly domId: string;
   readonly position: number;
   readonly siblings: number;
+  /** What a reviewer asks or objects to; null: nothing. */
+  readonly doubt?: ReviewDoubt | null;
+  /** What happened to it between two revisions, in words; null where only one is shown or nothing did. */
+  readonly change?: { readonly kind: string; readonly words: string } | null;
 }
 
 /** Without room for its letter a mark tells the severity by its width. */
@@ -110,6 +115,11 @@ function SocketMark({ socket, named }: { readonly socket: Socket; readonly named
   );
 }
 
+/** What is told of a row besides what it is. */
+export function spoken({ change, doubt }: RowLook): readonly string[] {
+  return [...(change ? [change.words] : []), ...(doubt ? [reviewWords(doubt)] : [])];
+}
+
 /** A strand across the cloth. */
 export const StrandRow = memo(function StrandRow({
   strand,
@@ -135,7 +145,8 @@ export const StrandRow = memo(function StrandRow({
       aria-setsize={look.siblings}
       aria-posinset={look.position}
       aria-selected={look.isConcerned}
-      aria-label={rowName(strand)}
+      aria-label={[rowName(strand), ...spoken(look)].join(', ')}
+      data-change={look.change?.kind}
       data-concerned={look.isConcerned || undefined}
       data-cursor={look.isCursor || undefined}
       data-dim={look.isDim || undefined}
@@ -208,6 +219,14 @@ export const StrandRow = memo(function StrandRow({
               </text>
             )}
           </>
+        ) : null}
+        {look.doubt ? (
+          <ReviewNote
+            doubt={look.doubt}
+            x={onLeft ? columns.markRight : columns.markLeft}
+            y={y}
+            scale={Math.min(1, lineHeight / 22)}
+          />
         ) : null}
         {strand.worst === null ? null : named ? (
           <g

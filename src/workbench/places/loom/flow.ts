@@ -92,8 +92,12 @@ function addRows(
 }
 
 /** Index of the first row that touches a stretch of the cloth, and of the first after it (binary search). */
-export function visibleRows({ rows }: Flow, top: number, bottom: number): readonly [number, number] {
-  const firstFrom = (limit: (row: FlowRow) => boolean): number => {
+export function visibleRows<T extends { readonly y: number; readonly height: number }>(
+  { rows }: { readonly rows: readonly T[] },
+  top: number,
+  bottom: number,
+): readonly [number, number] {
+  const firstFrom = (limit: (row: T) => boolean): number => {
     let low = 0;
     let high = rows.length;
     while (low < high) {

@@ -22,6 +22,13 @@ const NARROWEST = 720;
 /** Width that each further interface module takes at least. */
 const PER_MODULE = 170;
 
+/** Less room than the cloth takes by itself, where two stand side by side; in px. */
+export interface Room {
+  readonly leastWidth?: number;
+  readonly tab?: number;
+  readonly leastLabel?: number;
+}
+
 /** Columns for a view of this width: names at the edges, the bands in the middle, rails for buses beside them. */
 export function columnsOf(
   viewWidth: number,
@@ -29,11 +36,15 @@ export function columnsOf(
   named: boolean,
   modules: readonly string[],
   buses: readonly string[],
+  room: Room = {},
 ): Columns {
   const scale = Math.max(1, zoom);
-  const width = Math.max(viewWidth, (NARROWEST + PER_MODULE * Math.max(0, modules.length - 1)) * scale);
-  const tab = named ? tabWidth(width / scale) * (zoom < 1 ? Math.max(0.8, zoom) : zoom) : 0;
-  const label = named ? clamp(width * 0.2, 120 * scale, 260 * scale) : 0;
+  const width = Math.max(
+    viewWidth,
+    ((room.leastWidth ?? NARROWEST) + PER_MODULE * Math.max(0, modules.length - 1)) * scale,
+  );
+  const tab = named ? (room.tab ?? tabWidth(width / scale)) * (zoom < 1 ? Math.max(0.8, zoom) : zoom) : 0;
+  const label = named ? clamp(width * 0.2, (room.leastLabel ?? 120) * scale, 260 * scale) : 0;
   const left = named ? tab + label + 10 : 176;
   const right = named ? width - left : width - 150;
   const middle = (left + right) / 2;
