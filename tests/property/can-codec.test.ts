@@ -2,6 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Affine, abs, compare, mul, rational, sub, toNumber } from '../../src/number/index.ts';
+import { parseCarefully } from '../../src/can/formats/candump/parse.ts';
+import { quickLine } from '../../src/can/formats/candump/quick.ts';
 import {
   CHECKSUM_ALGORITHMS,
   type CandumpFrame,
@@ -211,6 +213,29 @@ describe('candump logs', () => {
         expect(read).toEqual(frames);
       }),
     );
+  });
+
+  it('the quick way for the commonest line gives what the careful one gives, or leaves it to that', () => {
+    const edit = fc.tuple(
+      fc.double({ min: 0, max: 1, noNaN: true }),
+      fc.constantFrom('', '0', 'F', 'g', '#', '.', ' ', '\r', ')', '(', '-', '１'),
+    );
+    let quick = 0;
+    fc.assert(
+      fc.property(frame, fc.array(edit, { maxLength: 2 }), (one, edits) => {
+        let line = formatCandumpFrame({ ...one, restNs: 0, direction: null });
+        for (const [at, put] of edits) {
+          const place = Math.floor(at * line.length);
+          line = line.slice(0, place) + put + line.slice(place + (put === '' ? 1 : 0));
+        }
+        const read = quickLine(line);
+        if (read === null) return;
+        quick += 1;
+        expect(read).toEqual(parseCarefully(line, 1));
+      }),
+      { numRuns: 5000 },
+    );
+    expect(quick).toBeGreaterThan(100);
   });
 
   it('no text makes the parser throw or loop; a fault lies on its line', () => {

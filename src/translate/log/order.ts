@@ -25,10 +25,9 @@ export function createOrder(): Order {
   /** From `given` on, those that wait; before it, those that are ready. */
   let queue: LogEvent[] = [];
   let given = 0;
-  let newestUs = -Infinity;
   let newestLine = 0;
-  /** Events earlier than this come too late. */
-  let floorUs = -Infinity;
+  /** The latest time, and the one before which an event comes too late. Doubles in an array cost no allocation when they are set. */
+  const clock = Float64Array.of(-Infinity, -Infinity);
 
   const take = (): readonly LogEvent[] => {
     const ready = given === queue.length ? queue : queue.slice(0, given);
@@ -39,23 +38,25 @@ export function createOrder(): Order {
   return {
     add(event) {
       const { timeUs, line } = event;
+      const newestUs = clock[NEWEST]!;
       if (timeUs >= newestUs) {
         if (timeUs > newestUs + MOST_GAP_US && newestLine > 0) {
           return `its time is ${seconds(timeUs - newestUs)} after line ${newestLine}; ${CLOCK}`;
         }
         queue.push(event);
-        newestUs = timeUs;
         newestLine = line;
-        floorUs = Math.max(floorUs, timeUs - REORDER_US);
+        clock[NEWEST] = timeUs;
+        clock[FLOOR] = Math.max(clock[FLOOR]!, timeUs - REORDER_US);
       } else {
-        if (timeUs < floorUs) return `its time is ${seconds(newestUs - timeUs)} before line ${newestLine}; ${CLOCK}`;
+        if (timeUs < clock[FLOOR]!)
+          return `its time is ${seconds(newestUs - timeUs)} before line ${newestLine}; ${CLOCK}`;
         let at = queue.length;
         while (at > given && queue[at - 1]!.timeUs > timeUs) at -= 1;
         queue.splice(at, 0, event);
       }
-      while (given < queue.length && queue[given]!.timeUs < floorUs) given += 1;
+      while (given < queue.length && queue[given]!.timeUs < clock[FLOOR]!) given += 1;
       if (queue.length - given > REORDER_EVENTS) {
-        floorUs = queue[given]!.timeUs;
+        clock[FLOOR] = queue[given]!.timeUs;
         given += 1;
       }
       return null;
@@ -67,6 +68,9 @@ export function createOrder(): Order {
     },
   };
 }
+
+const NEWEST = 0;
+const FLOOR = 1;
 
 const CLOCK = `a log may lag by ${REORDER_US / 1e6} s and pause for an hour: where its clock was set, split it into two logs`;
 

@@ -16,8 +16,8 @@ export function createTally(lines: () => number): Tally {
   const faults: LogFault[] = [];
   const unmapped = new Map<string, number>();
   const counts = { frames: 0, levels: 0, remote: 0, errors: 0, bad: 0 };
-  let firstUs: number | null = null;
-  let lastUs: number | null = null;
+  /** Times of the first and the last event. */
+  const span = Float64Array.of(Infinity, -Infinity);
   const order = createOrder();
   const fault = (line: number, column: number, problem: string): void => {
     counts.bad += 1;
@@ -45,10 +45,10 @@ export function createTally(lines: () => number): Tally {
         return counts.bad;
       },
       get firstUs() {
-        return firstUs;
+        return span[0] === Infinity ? null : span[0]!;
       },
       get lastUs() {
-        return lastUs;
+        return span[0] === Infinity ? null : span[1]!;
       },
       faults,
       unmapped,
@@ -61,8 +61,8 @@ export function createTally(lines: () => number): Tally {
       }
       if (event.kind === 'frame') counts.frames += 1;
       else counts.levels += 1;
-      if (firstUs === null || event.timeUs < firstUs) firstUs = event.timeUs;
-      if (lastUs === null || event.timeUs > lastUs) lastUs = event.timeUs;
+      if (event.timeUs < span[0]!) span[0] = event.timeUs;
+      if (event.timeUs > span[1]!) span[1] = event.timeUs;
     },
     fault,
     count(what) {

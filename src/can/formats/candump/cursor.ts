@@ -1,4 +1,4 @@
-const NO_DIGIT = 16;
+export const NO_DIGIT = 16;
 const SPACE = 32;
 const TAB = 9;
 const RETURN = 13;
@@ -6,7 +6,7 @@ const DOT = 46;
 const UNDERSCORE = 95;
 
 /** The value of a hexadecimal digit by character code; 16 for every other character. */
-const HEX = Uint8Array.from({ length: 128 }, (_, code) => {
+export const HEX = Uint8Array.from({ length: 128 }, (_, code) => {
   const digit = '0123456789abcdef'.indexOf(String.fromCharCode(code).toLowerCase());
   return digit < 0 ? NO_DIGIT : digit;
 });

@@ -1,6 +1,7 @@
 import { dlcOf, type IdFormat, MAX_FRAME_ID } from '../../frame/dlc.ts';
 import { type CandumpFault, type CandumpFrame, ERROR_ID_BIT, FD_FLAGS } from './frame.ts';
 import { Cursor } from './cursor.ts';
+import { quickLine } from './quick.ts';
 
 /**
  * One line of a log in candump's format, in either layout:
@@ -15,6 +16,11 @@ import { Cursor } from './cursor.ts';
  * Source: the comment on `parse_canframe` in can-utils' lib.h.
  */
 export function parseCandumpLine(line: string, lineNumber: number): CandumpFrame | CandumpFault | null {
+  return quickLine(line) ?? parseCarefully(line, lineNumber);
+}
+
+/** Every kind of line, and what is wrong with a bad one. */
+export function parseCarefully(line: string, lineNumber: number): CandumpFrame | CandumpFault | null {
   const cursor = new Cursor(line);
   cursor.skipSpaces();
   if (cursor.atEnd()) return null;
