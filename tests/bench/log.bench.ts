@@ -66,6 +66,7 @@ export async function rows(): Promise<BenchRow[]> {
       work: `${size}: text to frames in order`,
       against: 'splitting the same text into lines',
       ratio: byReader / bySplit,
+      target: 8,
       note: `${(megabytes / (byReader / 1000)).toFixed(0)} MB/s here`,
     },
     {
