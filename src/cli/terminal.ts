@@ -43,7 +43,7 @@ export function processTerminal(): Terminal {
     },
     status: (line) => {
       if (process.stderr.isTTY !== true) return;
-      process.stderr.write(`\r\u001b[2K${line.slice(0, (process.stderr.columns ?? 80) - 1)}`);
+      process.stderr.write(`\r\u001b[2K${line.slice(0, (process.stderr.columns || 80) - 1)}`);
     },
     onInterrupt: (stop) => {
       process.once('SIGINT', stop);

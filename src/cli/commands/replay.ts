@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { resolve } from 'node:path';
+import { relative, resolve } from 'node:path';
 import { beginFile, type FileInWork, loadPairing, UnusableInput } from '../../host/index.ts';
 import type { Pairing } from '../../model/index.ts';
 import {
@@ -91,7 +91,7 @@ async function run(mapFile: string, options: Options, terminal: Terminal): Promi
   }
   const partial: string[] = [];
   for (const { file } of sinks) {
-    if (outcome.stopped) partial.push(...(file === null ? [] : [await file.keepPartial()]));
+    if (outcome.stopped) partial.push(...(file === null ? [] : [relative(terminal.cwd, await file.keepPartial())]));
     else await file?.commit();
   }
   const bad = tellOfLogs(logs, terminal);
