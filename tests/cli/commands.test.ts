@@ -24,6 +24,7 @@ describe('the terminal', () => {
       'import-dbc',
       'export-dbc',
       'decode',
+      'replay',
       'convert',
       'export',
       'explain',
