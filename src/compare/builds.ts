@@ -1,4 +1,11 @@
-import { countFindings, createContext, type Finding, type FindingCounts, type Run } from '../checks/index.ts';
+import {
+  countFindings,
+  createContext,
+  newMemory,
+  type CheckContext,
+  type Finding,
+  type FindingCounts,
+} from '../checks/index.ts';
 import { deriveCircuits, type Combination, type Condition, type Pairing } from '../model/index.ts';
 import { endWords } from './circuit-changes.ts';
 
@@ -23,10 +30,9 @@ export function buildName(combination: Combination): string {
     : [...combination].map(([axis, choice]) => `${axis}=${choice}`).join(', ');
 }
 
-/** Every build with its counts, from one run over all of them: nothing is checked again. */
-export function buildMatrix(run: Run): readonly BuildRow[] {
-  const { pairing, findings } = run;
-  const context = createContext(pairing, run.memory);
+/** Every build with its counts, from the findings of one run over all of them: nothing is checked again. */
+export function buildMatrix(pairing: Pairing, findings: readonly Finding[]): readonly BuildRow[] {
+  const context = createContext(pairing, newMemory(pairing));
   const routes = pairing.map.routes.map((route) => context.maskOf(route));
   const needs = [...context.derivation.needs.values()].map(({ ref, mask, function: functionId }) => ({
     mask,
@@ -80,15 +86,19 @@ interface Thing {
 }
 
 /** What differs between two builds of one map: worked out from the conditions, without checking anything again. */
-export function compareBuilds(run: Run, first: BuildRow, second: BuildRow): BuildComparison {
-  const { pairing } = run;
+export function compareBuilds(
+  pairing: Pairing,
+  findings: readonly Finding[],
+  first: BuildRow,
+  second: BuildRow,
+): BuildComparison {
+  const context = createContext(pairing, newMemory(pairing));
   const inFirst = (mask: bigint): boolean => (mask & first.mask) !== 0n;
   const inSecond = (mask: bigint): boolean => (mask & second.mask) !== 0n;
-  const differences = [...platformThings(pairing), ...mapThings(run), ...run.findings.map(findingThing)].flatMap(
+  const differences = [...platformThings(pairing), ...mapThings(context), ...findings.map(findingThing)].flatMap(
     ({ mask, ...thing }): BuildDifference[] =>
       inFirst(mask) === inSecond(mask) ? [] : [{ ...thing, in: inFirst(mask) ? 'first' : 'second' }],
   );
-  const context = createContext(pairing, run.memory);
   const metDifferently = [...context.derivation.needs.values()].flatMap(({ ref, mask }) => {
     if (!inFirst(mask) || !inSecond(mask)) return [];
     const by = (holds: (mask: bigint) => boolean): string[] =>
@@ -99,9 +109,9 @@ export function compareBuilds(run: Run, first: BuildRow, second: BuildRow): Buil
   return { first, second, differences, metDifferently };
 }
 
-function mapThings({ pairing, memory }: Run): Thing[] {
+function mapThings({ pairing, derivation }: CheckContext): Thing[] {
   const { map, options } = pairing;
-  const { needs } = createContext(pairing, memory).derivation;
+  const { needs } = derivation;
   return [
     ...[...needs.values()].map(({ ref, mask, because }) => ({ what: 'need', subject: ref, mask, words: because })),
     ...map.routes.map(({ id, from, to, carrier, when }) => ({

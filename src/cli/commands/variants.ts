@@ -64,8 +64,8 @@ function comparisonJson({ first, second, differences, metDifferently }: BuildCom
 
 async function run(file: string, options: Options, terminal: Terminal): Promise<void> {
   const { pairing } = await loadPairing(resolve(terminal.cwd, file));
-  const result = check(pairing);
-  const rows = buildMatrix(result);
+  const { findings } = check(pairing);
+  const rows = buildMatrix(pairing, findings);
   const issue = { today: terminal.today, version: VERSION, digest: mapDigest(pairing.map) };
   if (options.between === undefined) {
     if (options.format === 'text') return terminal.out(matrixText(pairing, rows));
@@ -75,7 +75,7 @@ async function run(file: string, options: Options, terminal: Terminal): Promise<
   if (options.between.length !== 2)
     throw new UnusableInput('two builds are compared: --between drivetrain=2wd --between drivetrain=4wd');
   const [first, second] = options.between.map((choices) => buildNamed(rows, choices));
-  const comparison = compareBuilds(result, first!, second!);
+  const comparison = compareBuilds(pairing, findings, first!, second!);
   if (options.format === 'text') return terminal.out(comparisonText(comparison));
   if (options.format === 'json') return terminal.out(jsonText(comparisonJson(comparison)));
   return putDocument(buildComparisonDocument(pairing, comparison, issue), options.format, options.out, terminal);

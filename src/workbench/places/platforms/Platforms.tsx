@@ -7,6 +7,7 @@ import { Messages } from './Messages.tsx';
 import { Modules } from './Modules.tsx';
 import { Supplies } from './Supplies.tsx';
 import { Wires } from './Wires.tsx';
+import '../../parts/grid-table.css';
 import './platforms.css';
 
 const SECTIONS = ['Modules', 'Messages', 'Wires', 'Connectors', 'Feeds and grounds', 'Import'] as const;
