@@ -5,6 +5,7 @@ import '../../parts/place.css';
 import { compareWith, useReview, type ReviewState } from '../../actions/reviewing.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { baseFromDisk, baseFromFile, chooseBase, sampleAncestor } from './base.ts';
+import { Builds } from './Builds.tsx';
 import { Compare } from './Compare.tsx';
 import { StatusMark } from './marks.tsx';
 import { RecordButton } from './RecordButton.tsx';
@@ -47,6 +48,8 @@ export default function Review() {
           </p>
         ) : memory.view === 'text' ? (
           <TextDiff base={review.base} />
+        ) : memory.view === 'builds' ? (
+          <Builds />
         ) : memory.view === 'sign-off' ? (
           <SignOffPanel standing={standing} />
         ) : standing === null || walked === null ? (

@@ -12,6 +12,7 @@ export const VIEWS = [
   ['walk', 'Walk'],
   ['compare', 'Compare'],
   ['text', 'Text'],
+  ['builds', 'Builds'],
   ['sign-off', 'Sign-off'],
 ] as const;
 export type ReviewView = (typeof VIEWS)[number][0];
