@@ -1,4 +1,5 @@
 import type { CrossloomMap, Platform } from '../../model/index.ts';
+import type { BusGuess } from '../places/bench/recording/bus-guess.ts';
 import type { FramePlace } from '../places/bench/recording/frame-log.ts';
 import type { RouteAt } from '../places/bench/recording/at-cursor.ts';
 import type { Span } from '../places/bench/recording/columns.ts';
@@ -76,6 +77,8 @@ export interface BenchSummary {
   readonly cutShort: 'stopped' | 'full' | null;
   /** Lines of each log that were left out. */
   readonly logs: readonly LogNotes[];
+  /** Interfaces of the logs whose bus was guessed from their frame ids. */
+  readonly guessed: readonly BusGuess[];
   readonly refused: readonly { readonly what: 'route' | 'transmit'; readonly id: string; readonly why: string }[];
 }
 

@@ -1,5 +1,4 @@
 import { indexSide, pair, type Pairing } from '../../model/index.ts';
-import { busNames } from '../../translate/index.ts';
 import { openRecording, type OpenRecording } from '../places/bench/recording/open-recording.ts';
 import {
   replayLogs,
@@ -26,13 +25,7 @@ self.onmessage = ({ data }: MessageEvent<BenchRequest>) => {
   switch (data.kind) {
     case 'replay':
       void run(data.documents, (pairing, watch) =>
-        replayLogs(
-          pairing,
-          buildOf(pairing, data.documents),
-          busNames(pairing, data.buses),
-          data.logs.map(textOf),
-          watch,
-        ),
+        replayLogs(pairing, buildOf(pairing, data.documents), data.buses, data.logs.map(textOf), watch),
       );
       return;
     case 'stimulate':

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { busNames } from '../../../src/translate/index.ts';
 import {
   replayLogs,
   type LogText,
@@ -43,7 +42,7 @@ function watch(part: Partial<ReplayWatch> = {}): ReplayWatch & { readonly told: 
 
 const text = Array.from({ length: 200 }, (_, at) => line(at * 10, at % 100)).join('');
 const replay = (logs: readonly LogText[], ports: ReplayWatch = watch(), most?: number) =>
-  replayLogs(pairing, build, busNames(pairing), logs, ports, most);
+  replayLogs(pairing, build, [], logs, ports, most);
 
 describe('replaying logs', () => {
   it('reads a log in pieces of any size to the same recording, and tells how far it is', async () => {
@@ -81,10 +80,10 @@ describe('replaying logs', () => {
   });
 
   it('tells lines that are none, and interfaces that stand for no bus', async () => {
-    const { recording, readers, cutShort } = await replay([
+    const replayed = await replay([
       logOf('odd.log', `${line(0, 5)}no frame\n(100.020000) can9 100#0100000000000000\n`),
     ]);
-    const { logs, framesIn } = openRecording({ recording, readers, cutShort }).summary(1);
+    const { logs, framesIn } = openRecording(replayed).summary(1);
     expect(framesIn).toBe(1);
     expect(logs[0]).toMatchObject({ name: 'odd.log', bad: 1, unmapped: [['can9', 1]] });
     expect(logs[0]!.faults[0]).toMatch(/^odd\.log:2:\d+: /);

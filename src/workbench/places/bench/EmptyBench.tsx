@@ -2,14 +2,14 @@ import { useEffect, useState } from 'react';
 import { attempt } from '../../actions/notices.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { useBench } from './bench-state.ts';
-import { chooseLog, logsBeside, replayPaths, type LogBeside } from './logs.ts';
+import { chooseLog, logsBeside, replayPaths, type LogsBeside } from './logs.ts';
 
 /** Before anything was replayed: what the place is for, and what to do. */
 export function EmptyBench({ onStimulus }: { readonly onStimulus: () => void }) {
   const store = useWorkbenchStore();
   const { failure } = useBench(({ failure }) => ({ failure }));
   const mapPath = useWorkbench((state) => state.open!.mapPath);
-  const [beside, setBeside] = useState<readonly LogBeside[]>([]);
+  const [beside, setBeside] = useState<readonly LogsBeside[]>([]);
   useEffect(() => {
     let here = true;
     void logsBeside(store)
@@ -20,7 +20,8 @@ export function EmptyBench({ onStimulus }: { readonly onStimulus: () => void }) 
       here = false;
     };
   }, [store, mapPath]);
-  const replay = (path: string): void => void attempt(store, 'The log was not read', () => replayPaths(store, [path]));
+  const replay = (paths: readonly string[]): void =>
+    void attempt(store, 'The log was not read', () => replayPaths(store, paths));
   return (
     <div className="empty bench-empty">
       <h2>Replay a recorded drive through this map</h2>
@@ -46,10 +47,10 @@ export function EmptyBench({ onStimulus }: { readonly onStimulus: () => void }) 
         <>
           <h3>Logs beside this map</h3>
           <ul className="bench-beside">
-            {beside.map(({ path, name, bytes }) => (
-              <li key={path}>
-                <button type="button" className="button" onClick={() => replay(path)}>
-                  <span>{name}</span> <span className="soft">{sizeText(bytes)}</span>
+            {beside.map(({ paths, names, bytes }) => (
+              <li key={paths.join(' ')}>
+                <button type="button" className="button" onClick={() => replay(paths)}>
+                  <span>{names.join(' + ')}</span> <span className="soft">{sizeText(bytes)}</span>
                 </button>
               </li>
             ))}

@@ -4,6 +4,7 @@ import { pairingOf } from '../../state/derived.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { count } from './BenchBar.tsx';
 import { benchMemory, useBench } from './bench-state.ts';
+import type { BusGuess } from './recording/bus-guess.ts';
 import type { LogNotes } from '../../worker/bench-protocol.ts';
 import { benchSession } from './session.ts';
 import { timeText } from './time-text.ts';
@@ -14,15 +15,24 @@ const MOST_SHOWN = 200;
 export function Notes() {
   const { summary } = useBench(({ summary }) => ({ summary }));
   if (summary === null) return null;
-  const { cutShort, logs, refused, framesUnread, framesIn, levelsIn } = summary;
+  const { cutShort, logs, refused, guessed, framesUnread, framesIn, levelsIn } = summary;
   const bad = logs.reduce((sum, log) => sum + log.bad, 0);
   const unmapped = logs.flatMap((log) => log.unmapped);
   const empty = framesIn === 0 && levelsIn === 0;
-  if (cutShort === null && bad === 0 && unmapped.length === 0 && refused.length === 0 && framesUnread === 0 && !empty)
+  if (
+    cutShort === null &&
+    bad === 0 &&
+    unmapped.length === 0 &&
+    refused.length === 0 &&
+    framesUnread === 0 &&
+    guessed.length === 0 &&
+    !empty
+  )
     return null;
   return (
     <section className="bench-notes" aria-label="About the log">
-      {unmapped.length > 0 ? <Interfaces unmapped={unmapped} /> : null}
+      {unmapped.length > 0 ? <Interfaces unmapped={unmapped} guessed={guessed} /> : null}
+      {unmapped.length === 0 && guessed.length > 0 ? <Guesses guessed={guessed} /> : null}
       {cutShort === 'full' ? (
         <p className="bad">
           The recording is full at {timeText(summary.endUs - summary.startUs, 1e5)}: what comes after it in the log is
@@ -68,14 +78,43 @@ export function Notes() {
   );
 }
 
-/** Interface names of the log that stand for no bus: the user says which. */
-function Interfaces({ unmapped }: { readonly unmapped: LogNotes['unmapped'] }) {
+/** Buses that were guessed: shown, and open to be said otherwise. */
+function Guesses({ guessed }: { readonly guessed: readonly BusGuess[] }) {
+  const [open, setOpen] = useState(false);
+  if (open) return <Interfaces unmapped={[]} guessed={guessed} />;
+  return (
+    <p className="bench-guesses">
+      Buses by their frame ids:{' '}
+      {guessed.map(({ name, bus, fits, of }, index) => (
+        <span key={name}>
+          {index === 0 ? '' : ', '}
+          <span className="mono">{name}</span> is <span className="mono">{bus}</span> ({fits} of {of} ids)
+        </span>
+      ))}
+      .{' '}
+      <button type="button" className="button small" onClick={() => setOpen(true)}>
+        Say otherwise…
+      </button>
+    </p>
+  );
+}
+
+/** Interface names of the log that stand for no bus, or for one that was guessed: the user says which. */
+function Interfaces({
+  unmapped,
+  guessed,
+}: {
+  readonly unmapped: LogNotes['unmapped'];
+  readonly guessed: readonly BusGuess[];
+}) {
   const store = useWorkbenchStore();
   const memory = benchMemory(store);
-  const { input, buses } = useBench(({ input, buses }) => ({ input, buses }));
+  const { input, said } = useBench((state) => ({ input: state.input, said: state.buses }));
   const pairing = pairingOf(useWorkbench((state) => state.open!.history.documents));
-  const [chosen, setChosen] = useState<Readonly<Record<string, string>>>({});
-  const known = (['host', 'donor'] as const).flatMap((side) =>
+  const [chosen, setChosen] = useState<Readonly<Record<string, string>>>(() =>
+    Object.fromEntries(guessed.map(({ name, bus }) => [name, bus])),
+  );
+  const buses = (['host', 'donor'] as const).flatMap((side) =>
     [...pairing.side(side).buses.values()].map(({ id, title }) => ({ ref: sideRef(side, id), title: title ?? id })),
   );
   return (
@@ -83,25 +122,30 @@ function Interfaces({ unmapped }: { readonly unmapped: LogNotes['unmapped'] }) {
       className="bench-interfaces"
       onSubmit={(event) => {
         event.preventDefault();
-        const said = Object.entries(chosen).filter(([, bus]) => bus !== '');
-        memory.setState({ buses: { ...buses, ...Object.fromEntries(said) } });
+        const given = Object.entries(chosen).filter(([, bus]) => bus !== '');
+        memory.setState({ buses: { ...said, ...Object.fromEntries(given) } });
         if (input !== null) benchSession(store).replay(input);
       }}
     >
       <p>
-        <strong>Which bus was recorded where?</strong> The log names interfaces that stand for no bus of these
-        platforms; their frames were left out.
+        <strong>Which bus was recorded where?</strong>{' '}
+        {unmapped.length > 0
+          ? 'The log names interfaces that stand for no bus of these platforms; their frames were left out.'
+          : ''}
       </p>
-      {unmapped.map(([name, frames]) => (
+      {[
+        ...unmapped.map(([name, frames]) => [name, count(frames, 'frame')] as const),
+        ...guessed.map(({ name, fits, of }) => [name, `${fits} of ${of} ids fit`] as const),
+      ].map(([name, known]) => (
         <label key={name}>
-          <span className="mono">{name}</span> <span className="soft">{count(frames, 'frame')}</span>
+          <span className="mono">{name}</span> <span className="soft">{known}</span>
           <select
             className="field"
             value={chosen[name] ?? ''}
             onChange={(event) => setChosen({ ...chosen, [name]: event.target.value })}
           >
-            <option value="">leave out</option>
-            {known.map(({ ref, title }) => (
+            {guessed.some((guess) => guess.name === name) ? null : <option value="">leave out</option>}
+            {buses.map(({ ref, title }) => (
               <option key={ref} value={ref}>
                 {ref}: {title}
               </option>

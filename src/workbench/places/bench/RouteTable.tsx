@@ -220,13 +220,15 @@ function Row({
   );
 }
 
+/** Whether the sources count, and how old what they say is; a wire is not sent anew, its level stands. */
 function sourceWords({ sources }: RouteAt): string {
   const lost = sources.filter(({ state }) => state === 'lost');
   const none = sources.filter(({ state }) => state === 'not-yet');
-  const ages = sources.flatMap(({ ageMs }) => (ageMs === null ? [] : [ageMs]));
-  const oldest = ages.length === 0 ? '' : `, ${ageText(Math.max(...ages))} old`;
+  const oldest = sources.reduce((most, { ageMs }) => Math.max(most, ageMs ?? -1), -1);
+  const wires = sources.every(({ ref }) => !ref.includes('.'));
+  const age = oldest < 0 ? '' : wires ? `, steady for ${ageText(oldest)}` : `, ${ageText(oldest)} old`;
   if (lost.length > 0)
-    return `stale${lost.length < sources.length ? ` ${lost.length} of ${sources.length}` : ''}${oldest}`;
+    return `stale${lost.length < sources.length ? ` ${lost.length} of ${sources.length}` : ''}${age}`;
   if (none.length === sources.length) return 'nothing yet';
-  return `fresh${none.length > 0 ? ` ${sources.length - none.length} of ${sources.length}` : ''}${oldest}`;
+  return `fresh${none.length > 0 ? ` ${sources.length - none.length} of ${sources.length}` : ''}${age}`;
 }

@@ -35,15 +35,15 @@ export async function replayPaths(store: WorkbenchStore, paths: readonly string[
   benchSession(store).replay({ kind: 'logs', logs: [...before, ...chosen] });
 }
 
-/** A log that lies beside the map, for choosing it at once. */
-export interface LogBeside {
-  readonly name: string;
-  readonly path: string;
+/** Logs that lie beside the map and were recorded together, for choosing them at once. */
+export interface LogsBeside {
+  readonly names: readonly string[];
+  readonly paths: readonly string[];
   readonly bytes: number;
 }
 
 /** The logs in the folder `logs` beside the map; none where there is no such folder. */
-export async function logsBeside(store: WorkbenchStore): Promise<readonly LogBeside[]> {
+export async function logsBeside(store: WorkbenchStore): Promise<readonly LogsBeside[]> {
   const { open, host } = store.getState();
   if (open === null || open.mapPath === null) return [];
   const folder = folderOf(open.mapPath) || '.';
@@ -51,7 +51,28 @@ export async function logsBeside(store: WorkbenchStore): Promise<readonly LogBes
   const logs = around.entries.find(({ kind, name }) => kind === 'folder' && name === 'logs');
   if (logs === undefined) return [];
   const { entries } = await host.call('listFolder', { folder: logs.path });
-  return entries.filter(({ kind, name }) => kind !== 'folder' && isLogName(name)).slice(0, MOST_SHOWN);
+  return together(entries.filter(({ kind, name }) => kind !== 'folder' && isLogName(name))).slice(0, MOST_SHOWN);
+}
+
+/** A table of wire levels goes with the log whose name its own begins with: `drive.log` and `drive-wires.csv`. */
+export function together(
+  files: readonly { readonly name: string; readonly path: string; readonly bytes: number }[],
+): readonly LogsBeside[] {
+  const isTable = (name: string): boolean => /\.csv$/i.test(name);
+  const logs = files.filter(({ name }) => !isTable(name));
+  const stemOf = (name: string): string => name.replace(/\.[^.]*$/, '');
+  const belongs = (table: string, log: string): boolean => stemOf(table).startsWith(stemOf(log));
+  const groups = [
+    ...logs.map((log) => [log, ...files.filter(({ name }) => isTable(name) && belongs(name, log.name))]),
+    ...files
+      .filter(({ name }) => isTable(name) && !logs.some((log) => belongs(name, log.name)))
+      .map((table) => [table]),
+  ];
+  return groups.map((group) => ({
+    names: group.map(({ name }) => name),
+    paths: group.map(({ path }) => path),
+    bytes: group.reduce((sum, { bytes }) => sum + bytes, 0),
+  }));
 }
 
 const MOST_SHOWN = 8;

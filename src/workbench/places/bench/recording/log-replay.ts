@@ -1,5 +1,6 @@
-import { logReader, mergeLogs, type BusNames, type LogReader } from '../../../../translate/index.ts';
+import { busNames, logReader, mergeLogs, type LogReader } from '../../../../translate/index.ts';
 import type { Combination, Pairing } from '../../../../model/index.ts';
+import { guessBuses, type BusGuess } from './bus-guess.ts';
 import { createRecorder, type Recorder, type Recording } from './recorder.ts';
 import { stimulate, type StimulusPlan } from './stimulus.ts';
 
@@ -27,18 +28,26 @@ export interface ReplayWatch {
 export interface Replayed {
   readonly recording: Recording;
   readonly readers: readonly { readonly name: string; readonly reader: LogReader }[];
+  readonly guessed: readonly BusGuess[];
   readonly cutShort: 'stopped' | 'full' | null;
 }
 
-/** Replays logs that were recorded together, merged by time, through a build of the map. Throws what the logs' readers throw. */
+/**
+ * Replays logs that were recorded together, merged by time, through a build of the map. `buses`: what is said of interface names, as
+ * `can0=host:bus`; names of which nothing is said are guessed from the frame ids at the beginning. Throws what the readers throw.
+ */
 export async function replayLogs(
   pairing: Pairing,
   combination: Combination,
-  buses: BusNames,
+  buses: readonly string[],
   logs: readonly LogText[],
   watch: ReplayWatch,
   mostBytes = MOST_BYTES,
 ): Promise<Replayed> {
+  const begun = await Promise.all(logs.map(async (log) => ({ ...log, ...(await beginningOf(log.chunks)) })));
+  const said = busNames(pairing, buses);
+  const guessed = begun.flatMap(({ beginning }) => guessBuses(pairing, said, beginning));
+  const names = busNames(pairing, [...buses, ...guessed.map(({ name, bus }) => `${name}=${bus}`)]);
   const recorder = createRecorder(pairing, combination);
   let read = 0;
   const total = logs.reduce((sum, { bytes }) => sum + bytes, 0);
@@ -48,9 +57,9 @@ export async function replayLogs(
       yield chunk;
     }
   }
-  const sources = logs.map(({ name, chunks }) => ({
+  const sources = begun.map(({ name, chunks }) => ({
     name,
-    reader: logReader(pairing, buses),
+    reader: logReader(pairing, names),
     chunks: counted(chunks),
   }));
   const pace = paceOf(recorder, watch, mostBytes);
@@ -63,7 +72,7 @@ export async function replayLogs(
     cutShort = await pace(total === 0 ? 1 : read / total);
     if (cutShort !== null) break;
   }
-  return { recording: recorder.finish(), readers: sources, cutShort };
+  return { recording: recorder.finish(), readers: sources, guessed, cutShort };
 }
 
 /** Plays a made-up course through a build of the map. */
@@ -85,7 +94,26 @@ export async function replayStimulus(
     cutShort = await pace(recorder.timeUs / 1000 / plan.forMs);
     if (cutShort !== null) break;
   }
-  return { recording: recorder.finish(cutShort === null ? plan.forMs * 1000 : undefined), readers: [], cutShort };
+  return {
+    recording: recorder.finish(cutShort === null ? plan.forMs * 1000 : undefined),
+    readers: [],
+    guessed: [],
+    cutShort,
+  };
+}
+
+/** The first piece of a text, and all of it with that piece in its place. */
+async function beginningOf(
+  chunks: AsyncIterable<Uint8Array>,
+): Promise<{ readonly beginning: Uint8Array; readonly chunks: AsyncIterable<Uint8Array> }> {
+  const rest = chunks[Symbol.asyncIterator]();
+  const first = await rest.next();
+  if (first.done === true) return { beginning: new Uint8Array(), chunks: rest as AsyncIterableIterator<Uint8Array> };
+  async function* whole(): AsyncGenerator<Uint8Array> {
+    yield first.value as Uint8Array;
+    for (let next = await rest.next(); next.done !== true; next = await rest.next()) yield next.value;
+  }
+  return { beginning: first.value, chunks: whole() };
 }
 
 function paceOf(

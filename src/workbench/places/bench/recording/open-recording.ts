@@ -23,7 +23,7 @@ export interface OpenRecording {
 
 const MOST_LANES_KEPT = 60;
 
-export function openRecording({ recording, readers, cutShort }: Replayed): OpenRecording {
+export function openRecording({ recording, readers, guessed, cutShort }: Replayed): OpenRecording {
   const looks = looksOf(recording);
   const lanes = new Map<string, Lane>();
   const { pairing, frames, messages } = recording;
@@ -84,6 +84,7 @@ export function openRecording({ recording, readers, cutShort }: Replayed): OpenR
         faults: report.faults.map(({ line, column, problem }) => `${name}:${line}:${column}: ${problem}`),
         unmapped: [...report.unmapped],
       })),
+      guessed,
       refused: recording.refused,
     }),
     lanes(routes, span) {
