@@ -28,16 +28,21 @@ export function findSanitizers() {
   return NAMES.filter((name) => makes(name, ['-fsanitize=undefined,address']));
 }
 
+/** Whether the output's own Makefile can be used. */
+export function hasMake() {
+  return spawnSync('make', ['--version'], { stdio: 'ignore' }).status === 0;
+}
+
 /** Installs what is missing where that is possible; says in words what stays missing. */
 export async function ensureCompilers() {
   const missing = NAMES.filter((name) => !findSanitizers().includes(name));
-  if (missing.length === 0) return;
-  console.log(`${missing.join(' and ')} with sanitizers not found: installing …`);
+  if (missing.length === 0 && hasMake()) return;
+  console.log(`${[...missing, ...(hasMake() ? [] : ['make'])].join(' and ')} not found: installing …`);
   const apt = (...args) =>
     spawnSync('apt-get', args, { stdio: 'inherit', env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } });
   apt('update', '-q');
   const install = (...packages) => apt('install', '-y', '-q', '--no-install-recommends', ...packages);
-  install(...missing, 'libc6-dev');
+  install(...missing, 'libc6-dev', 'make');
   if (missing.includes('clang')) {
     // The sanitizers of clang are a package of their own, named by its version.
     const version = /version (\d+)/.exec(spawnSync('clang', ['--version'], { encoding: 'utf8' }).stdout ?? '');

@@ -1,6 +1,7 @@
 // The generated C against the replay engine, frame for frame. CROSSLOOM_FIRMWARE_MAPS=10000 makes it a night's run.
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import type { Pairing } from '../../src/model/index.ts';
 import { findCompilers, findSanitizers } from './c-compilers.mjs';
 import {
   type Batch,
@@ -9,8 +10,10 @@ import {
   buildBatch,
   difference,
   engineLines,
+  exchanged,
   renamed,
   scratch,
+  startingLate,
   withoutRefused,
 } from './firmware-rig.ts';
 import { fuzzedLog } from './fuzzed-log.ts';
@@ -31,7 +34,16 @@ const WAYS = [
   { compiler: 'clang', flags: [...SANITIZED, '-O0'] },
 ] as const;
 
-const pairingsOf = (seeds: readonly number[]) => seeds.map((seed) => renamed(randomPairing(seed), `m${seed}`));
+/** Every other map runs from host to donor, every third module takes its time to start. */
+const isExchanged = (seed: number): boolean => seed % 2 === 0;
+
+function pairingOf(seed: number): Pairing {
+  const pairing = renamed(randomPairing(seed), `m${seed}`);
+  const turned = isExchanged(seed) ? exchanged(pairing) : pairing;
+  return seed % 3 === 0 ? startingLate(turned, (seed % 50) + 0.5) : turned;
+}
+
+const pairingsOf = (seeds: readonly number[]): Pairing[] => seeds.map(pairingOf);
 const seedsFrom = (first: number, count: number) => Array.from({ length: count }, (_, at) => first + at);
 
 interface Outcome {
@@ -47,9 +59,10 @@ function compare(batch: Batch, seeds: readonly number[], kinds: readonly ('plain
   for (const kind of kinds) {
     const runs = seeds.map((seed, at): Run => {
       const pairing = withoutRefused(pairings[at]!, batch.firmware[at]!);
+      const from = [isExchanged(seed) ? ('host' as const) : ('donor' as const)];
       return kind === 'plain'
-        ? { pairing, log: randomLog(pairing, seed + 1, 1500), untilUs: 1_600_000 }
-        : { pairing, log: fuzzedLog(pairing, seed + 2, 600), untilUs: 12_000_000 };
+        ? { pairing, log: randomLog(pairing, seed + 1, 1500, from), untilUs: 1_600_000 }
+        : { pairing, log: fuzzedLog(pairing, seed + 2, 600, from), untilUs: 12_000_000 };
     });
     const outputs = batch.run(runs);
     runs.forEach((run, at) => {

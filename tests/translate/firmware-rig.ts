@@ -34,6 +34,25 @@ export function renamed(pairing: Pairing, id: string): Pairing {
   );
 }
 
+/** The same pairing with host and donor exchanged: what was routed into the host is routed into the donor. */
+export function exchanged({ map, host, donor }: Pairing): Pairing {
+  const text = JSON.stringify(map).replaceAll(
+    /"(host|donor):/g,
+    (_, side) => `"${side === 'host' ? 'donor' : 'host'}:`,
+  );
+  return pair(JSON.parse(text) as Pairing['map'], donor.platform, host.platform);
+}
+
+/** The same pairing with a module that takes its time to start. */
+export function startingLate(pairing: Pairing, startMs: number): Pairing {
+  const { map } = pairing;
+  return pair(
+    { ...map, interfaceModules: map.interfaceModules.map((module) => ({ ...module, startMs })) },
+    pairing.host.platform,
+    pairing.donor.platform,
+  );
+}
+
 /** A folder that is removed at the end of the process. */
 export function scratch(): string {
   const folder = mkdtempSync(join(tmpdir(), 'crossloom-firmware-'));
@@ -147,14 +166,14 @@ export function buildBatch(
   }
   const driver = [
     ...includes,
-    'static int (*const entries[])(void) = {',
+    'static int (*const entries[])(int, char **) = {',
     ...firmware.map(({ prefix }) => `    ${prefix}_entry,`),
     '};',
     'int main(int argc, char **argv)',
     '{',
     '    int i;',
     '    for (i = 1; i < argc; i++) {',
-    '        if (freopen(argv[i], "r", stdin) == NULL || entries[i - 1]() != 0) {',
+    '        if (freopen(argv[i], "r", stdin) == NULL || entries[i - 1](1, argv) != 0) {',
     '            return 1;',
     '        }',
     '        (void)puts("==");',

@@ -1,9 +1,10 @@
-import { resolve } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { loadPairing } from '../../src/host/index.ts';
 import type { Pairing } from '../../src/model/index.ts';
-import { firmwareOf } from '../../src/translate/index.ts';
-import { findCompilers, findSanitizers } from './c-compilers.mjs';
+import { busNames, firmwareOf, logReader } from '../../src/translate/index.ts';
+import { findCompilers, findSanitizers, hasMake } from './c-compilers.mjs';
 import { benchPairing, message, signal, wire } from './bench-pairing.ts';
 import {
   SANITIZED,
@@ -15,7 +16,7 @@ import {
   scratch,
   writeFirmware,
 } from './firmware-rig.ts';
-import { randomLog } from './random-log.ts';
+import { type LogEvent, randomLog } from './random-log.ts';
 
 const compilers = findCompilers();
 const sanitizers = findSanitizers();
@@ -133,6 +134,56 @@ function oneRoute(source: Parameters<typeof signal>[0], more: Partial<Pairing['m
     routes: [{ id: 'r', from: ['donor:M.S'], to: 'host:T.V', carrier: 'interface', by: 'xm', ...more }],
   });
 }
+
+describe.skipIf(!compilers.includes('gcc'))('the sample drive', () => {
+  const LOGS = resolve(SAMPLE, '../logs');
+
+  it('comes out of the C source as it comes out of the engine: frames and levels', async () => {
+    const pairing = await sample();
+    const buses = busNames(pairing, ['can0=host:chassis-can', 'can1=donor:powertrain-can', 'can2=host:body-can']);
+    const events = ['drive.log', 'drive-wires.csv'].flatMap((name) => {
+      const reader = logReader(pairing, buses);
+      return [...reader.push(readFileSync(join(LOGS, name))), ...reader.end()];
+    });
+    const log = events
+      .map((event, at) => ({ event, at }))
+      .sort((a, b) => a.event.timeUs - b.event.timeUs || a.at - b.at)
+      .flatMap(({ event }): LogEvent[] => {
+        if (event.kind === 'frame') return [event];
+        return event.level.kind === 'open' ? [] : [{ ...event, level: event.level }];
+      });
+    const untilUs = log.at(-1)!.timeUs;
+    const { run } = buildBatch(scratch(), 'gcc', ['-O2'], [pairing]);
+    const wanted = engineLines({ pairing, log, untilUs });
+    expect(wanted.length).toBeGreaterThan(60_000);
+    expect(difference(wanted, run([{ log, untilUs }])[0])).toBeNull();
+  }, 120_000);
+
+  it.skipIf(!hasMake())(
+    'is read by the harness with the names of the log',
+    async () => {
+      const folder = scratch();
+      writeFirmware(folder, first(await sample()));
+      call('make', ['CC=gcc'], folder);
+      const head = readFileSync(join(LOGS, 'drive.log'), 'utf8').split('\n').slice(0, 500).join('\n');
+      const out = call(join(folder, 'xm_run'), ['can0=A', 'can1=donor:powertrain-can', 'can2=C'], folder, head);
+      const buses = new Set(
+        out
+          .trim()
+          .split('\n')
+          .map((line) => line.split(' ')[1]),
+      );
+      expect([...buses].sort()).toEqual(['can0', 'can1', 'can2', 'wire']);
+      expect(() => call(join(folder, 'xm_run'), ['can0=nowhere'], folder)).toThrow(
+        /exit 2\n.*write NAME=BUS; the buses are host:chassis-can A/,
+      );
+      expect(() => call(join(folder, 'xm_run'), [], folder, '(1.0) A 123#0\nnonsense\n')).toThrow(
+        /exit 1\nline 1 cannot be read\nline 2 cannot be read/,
+      );
+    },
+    120_000,
+  );
+});
 
 describe('what stands in the source', () => {
   it.skipIf(!compilers.includes('gcc'))('is right by the worked example of the standard', () => {

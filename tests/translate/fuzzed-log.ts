@@ -1,15 +1,20 @@
 // Logs as no vehicle sends them: wrong lengths, unknown ids, other buses, a clock that jumps. Not a test itself.
-import type { Pairing } from '../../src/model/index.ts';
+import type { Pairing, SideName } from '../../src/model/index.ts';
 import { type LogEvent, randomLog } from './random-log.ts';
 import { randomFrom } from './random-map.ts';
 
 const MOST_US = 30_000_000;
 
 /** A random log with damage of every kind, from a seed. */
-export function fuzzedLog(pairing: Pairing, seed: number, untilMs: number): readonly LogEvent[] {
+export function fuzzedLog(
+  pairing: Pairing,
+  seed: number,
+  untilMs: number,
+  sides?: readonly SideName[],
+): readonly LogEvent[] {
   const random = randomFrom(seed ^ 0x5f5f);
   let jumpUs = 0;
-  return randomLog(pairing, seed, untilMs).map((event): LogEvent => {
+  return randomLog(pairing, seed, untilMs, sides).map((event): LogEvent => {
     if (random.chance(0.01)) jumpUs = Math.min(MOST_US, jumpUs + random.below(5_000_000));
     if (random.chance(0.01)) jumpUs = Math.max(0, jumpUs - random.below(300_000));
     const timeUs = event.timeUs + jumpUs;

@@ -40,7 +40,7 @@ export function mainUnit({ plan, prefix, constants, busConstants, pinsIn, pinsOu
     '    xlc_harness_drive(pin, driven, level, now_us);',
     '}',
     '',
-    'int main(void)',
+    'int main(int argc, char **argv)',
     '{',
     `    static const xlc_module ${prefix}_module = {`,
     `        ${constants}_PERIOD_US, ${constants}_START_US, ${constants}_LATENCY_US,`,
@@ -48,7 +48,7 @@ export function mainUnit({ plan, prefix, constants, busConstants, pinsIn, pinsOu
     `        ${prefix}_init, ${prefix}_on_frame, ${prefix}_on_pin, ${prefix}_tick,`,
     '    };',
     '',
-    `    return xlc_harness_run(&${prefix}_module, stdin, stdout) == 0u ? 0 : 1;`,
+    `    return xlc_harness_main(&${prefix}_module, argc, argv);`,
     '}',
   ]);
 }

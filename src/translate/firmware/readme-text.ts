@@ -33,17 +33,18 @@ export function readmeText(
     `2. Call \`${prefix}_init\` when the supply has come on, \`${prefix}_on_frame\` for every frame received, \`${prefix}_on_pin\` when an input changes, and \`${prefix}_tick\` every ${plan.periodUs} microseconds from ${plan.startUs} after init on.`,
     '3. Hand in the time in microseconds as 64 bits; it must not run backwards. Calls must not interrupt one another.',
     '',
-    "C99 without extensions, heap or recursion. Integers are two's complement with `int32_t` and `int64_t`, as C99 demands of these types; `int` has at least 32 bits or is promoted as C99 says.",
+    'C99 without extensions, heap or recursion; `int` may have 16 bits.',
     '',
     '## On this machine',
     '',
     '```',
     'make',
-    `./${prefix}_run < drive.log`,
+    `./${prefix}_run < drive.log > sent.log`,
     'make sanitized',
     '```',
     '',
-    'Lines of a log: `(12.345678) host:bus 123#0102` for a frame, `(12.345678) wire host:name 1` for an input.',
+    'Lines of a log: `(12.345678) host:bus 123#0102` for a frame, `(12.345678) wire host:name 1` for an input (1 or 0, or thousandths of its quantity).',
+    `Where the log calls the buses otherwise, say so: \`./${prefix}_run can0=${commentText(plan.module.ports[0]?.bus ?? 'host:bus')} < drive.log\`.`,
     ...(refused.length === 0
       ? []
       : [

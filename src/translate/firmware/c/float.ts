@@ -10,6 +10,9 @@ export const FLOAT_HEADER = String.raw`/* IEEE 754 fields: only where a signal o
 #if FLT_RADIX != 2 || FLT_MANT_DIG != 24 || DBL_MANT_DIG != 53
 #error "float fields need IEEE 754 single and double precision"
 #endif
+#if FLT_EVAL_METHOD != 0 && FLT_EVAL_METHOD != 1
+#error "float fields need arithmetic in double precision, no more (on x87: -msse2 -mfpmath=sse)"
+#endif
 
 double xlc_single_of(uint32_t bits);
 double xlc_double_of(uint64_t bits);

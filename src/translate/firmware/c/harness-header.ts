@@ -42,6 +42,9 @@ typedef struct {
  */
 unsigned long xlc_harness_run(const xlc_module *module, FILE *in, FILE *out);
 
+/* Standard input to standard output; arguments such as can0=host:bus name the buses as the log does. Gives an exit code. */
+int xlc_harness_main(const xlc_module *module, int argc, char **argv);
+
 /* What the module's own outputs call. */
 void xlc_harness_send(const xlc_frame *frame, uint64_t now_us);
 void xlc_harness_drive(uint8_t pin, bool driven, int32_t level, uint64_t now_us);

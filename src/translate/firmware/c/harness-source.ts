@@ -4,7 +4,11 @@ export const HARNESS_SOURCE = String.raw`#include "xlc_harness.h"
 #include <inttypes.h>
 #include <string.h>
 
+#define MOST_OTHER_NAMES 32u
+
 static const xlc_module *running;
+static xlc_name other_names[MOST_OTHER_NAMES];
+static size_t other_count;
 static FILE *output;
 static uint64_t now;
 static uint64_t next_tick;
@@ -35,6 +39,19 @@ static bool number_of(const xlc_name *names, size_t count, const char *name, uin
     return false;
 }
 
+/* As the log calls it, where an argument said so. */
+static const char *bus_name(uint8_t bus)
+{
+    size_t i;
+
+    for (i = 0u; i < other_count; i++) {
+        if (other_names[i].number == bus) {
+            return other_names[i].name;
+        }
+    }
+    return name_of(running->buses, running->bus_count, bus);
+}
+
 static void print_time(uint64_t time_us)
 {
     (void)fprintf(output, "(%010" PRIu64 ".%06" PRIu64 ") ", time_us / 1000000u, time_us % 1000000u);
@@ -45,7 +62,7 @@ void xlc_harness_send(const xlc_frame *frame, uint64_t now_us)
     uint8_t i;
 
     print_time(now_us + running->latency_us);
-    (void)fprintf(output, "%s ", name_of(running->buses, running->bus_count, frame->bus));
+    (void)fprintf(output, "%s ", bus_name(frame->bus));
     (void)fprintf(output, frame->extended ? "%08" PRIX32 : "%03" PRIX32, frame->id);
     (void)fputs(frame->fd ? "##0" : "#", output);
     for (i = 0u; i < frame->length; i++) {
@@ -147,7 +164,7 @@ static bool read_level(const char *text, int32_t *level)
     return *text == '\0';
 }
 
-static bool take_frame(const char *bus_name, const char *text, uint64_t time_us)
+static bool take_frame(const char *name, const char *text, uint64_t time_us)
 {
     uint8_t data[64];
     uint8_t length = 0u;
@@ -176,7 +193,7 @@ static bool take_frame(const char *bus_name, const char *text, uint64_t time_us)
         data[length++] = (uint8_t)(digit_of(text[0]) * 16 + digit_of(text[1]));
     }
     pass(time_us, false);
-    if (number_of(running->buses, running->bus_count, bus_name, &bus)) {
+    if (number_of(other_names, other_count, name, &bus) || number_of(running->buses, running->bus_count, name, &bus)) {
         running->on_frame(bus, id, digits == 8u, data, length, now);
     }
     return true;
@@ -230,6 +247,45 @@ static bool take_line(char *line)
     }
     *space = '\0';
     return take_frame(text, space + 1, time_us);
+}
+
+/* "can0=BUS": the log calls the bus can0. */
+static bool take_other_name(char *text)
+{
+    char *const equals = strchr(text, '=');
+
+    if (equals == NULL || equals == text || other_count == MOST_OTHER_NAMES) {
+        return false;
+    }
+    *equals = '\0';
+    other_names[other_count].name = text;
+    if (!number_of(running->buses, running->bus_count, equals + 1, &other_names[other_count].number)) {
+        *equals = '=';
+        return false;
+    }
+    other_count++;
+    return true;
+}
+
+int xlc_harness_main(const xlc_module *module, int argc, char **argv)
+{
+    int i;
+
+    running = module;
+    other_count = 0u;
+    for (i = 1; i < argc; i++) {
+        if (!take_other_name(argv[i])) {
+            size_t k;
+
+            (void)fprintf(stderr, "%s: write NAME=BUS; the buses are", argv[i]);
+            for (k = 0u; k < module->bus_count; k++) {
+                (void)fprintf(stderr, " %s", module->buses[k].name);
+            }
+            (void)fputc('\n', stderr);
+            return 2;
+        }
+    }
+    return xlc_harness_run(module, stdin, stdout) == 0u ? 0 : 1;
 }
 
 unsigned long xlc_harness_run(const xlc_module *module, FILE *in, FILE *out)
