@@ -22,6 +22,8 @@ interface KnownFrame {
   readonly message: BusMessage;
   readonly timeNs: number;
   readonly rank: number;
+  /** The frame as the vehicle sends it, made once. */
+  vehicle: BusFrame | null;
 }
 
 const knownFrames = new WeakMap<Side, ReadonlyMap<string, readonly KnownFrame[]>>();
@@ -47,23 +49,17 @@ function knownFrame(side: Side, entry: MessageEntry): KnownFrame | null {
   const bus = side.buses.get(message.bus);
   const frameFormat = message.frameFormat ?? 'classic';
   if (!bus || (frameFormat === 'classic' ? message.length > 8 : !FD_LENGTHS.includes(message.length))) return null;
-  const shape = {
+  const known: BusMessage = {
     name: entry.ref,
     frameId: Number(message.frameId),
     idFormat: message.idFormat,
     frameFormat,
     lengthBytes: message.length,
+    periodMs: message.cycleMs ?? null,
+    jitterMs: message.jitterMs ?? 0,
   };
-  return {
-    entry,
-    message: {
-      ...shape,
-      periodMs: message.cycleMs ?? null,
-      ...(message.jitterMs === undefined ? {} : { jitterMs: message.jitterMs }),
-    },
-    timeNs: frameTimeNs(worstCaseFrameBits(shape), bus),
-    rank: arbitrationRank(shape),
-  };
+  const timeNs = frameTimeNs(worstCaseFrameBits(known), bus);
+  return { entry, message: known, timeNs, rank: arbitrationRank(known), vehicle: null };
 }
 
 /** Bit rates of a bus as the timing analysis wants them. */
@@ -76,13 +72,15 @@ export function ratesOf(bus: Bus): BitRates {
 /** What was sent on a bus in the vehicle as it was built, whatever became of the senders. */
 export function framesAsBuilt(pairing: Pairing, side: Side, bus: Bus): readonly BusFrame[] {
   return (framesOfSide(side).get(bus.id) ?? []).flatMap((frame) =>
-    senderIds(frame.entry).length === 0 ? [] : [ofVehicle(pairing, side, bus, frame)],
+    senderIds(frame.entry).length === 0 ? [] : [ofVehicle(frame, pairing.options.maskOf(frame.entry.message.when))],
   );
 }
 
-function ofVehicle(pairing: Pairing, side: Side, bus: Bus, frame: KnownFrame): BusFrame {
-  const mask = pairing.options.maskOf(frame.entry.message.when);
-  return { ...frame, ref: frame.entry.ref, bus: sideRef(side.name, bus.id), transmit: null, mask };
+function ofVehicle(frame: KnownFrame, mask: bigint): BusFrame {
+  if (frame.vehicle?.mask === mask) return frame.vehicle;
+  const { entry, message, timeNs, rank } = frame;
+  const bus = sideRef(entry.side, entry.message.bus);
+  return (frame.vehicle = { ref: entry.ref, bus, entry, transmit: null, message, timeNs, rank, mask });
 }
 
 /**
@@ -105,9 +103,8 @@ export function framesInPairing(
       const periodMs = sentEveryMs(transmit, message.cycleMs);
       const mask = own & pairing.options.maskOf(transmit.when) & maskOfOwner(pairing, transmit);
       if (mask === 0n && own !== 0n) continue;
-      const frame = ofVehicle(pairing, side, bus, known);
-      const { jitterMs: _ofVehicle, ...shape } = known.message;
-      frames.push({ ...frame, transmit, message: { ...shape, periodMs }, mask });
+      // The jitter is that of the vehicle's sender.
+      frames.push({ ...ofVehicle(known, own), transmit, message: { ...known.message, periodMs, jitterMs: 0 }, mask });
       if (periodMs === null && isRegular(transmit.send)) lacks.push(`cycle of the transmit of ${ref}`);
     }
     for (const transmit of transmits) own &= ~pairing.options.maskOf(transmit.when);
@@ -115,7 +112,7 @@ export function framesInPairing(
     const senders = senderIds(known.entry);
     if (senders.length === 0 && message.diagnostic === undefined) lacks.push(`sender of ${ref}`);
     if (!senders.some((id) => side.modules.has(id) && pairing.fateOf(side.name, id) !== 'removed')) continue;
-    frames.push({ ...ofVehicle(pairing, side, bus, known), mask: own });
+    frames.push(ofVehicle(known, own));
     if (message.cycleMs === undefined && isRegular(message.send) && message.diagnostic === undefined)
       lacks.push(`cycle of ${ref}`);
   }

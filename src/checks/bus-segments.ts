@@ -141,24 +141,19 @@ export function loadOf(frames: readonly BusFrame[]): number {
   return load;
 }
 
-/** The load of the same buses as the vehicles were built; of several, the greatest, since they were apart. */
-export function loadAsBuilt(pairing: Pairing, { refs, mask }: BusCase): number {
-  return Math.max(...refs.map((ref) => loadOf(asBuilt(pairing, ref, mask))));
-}
+const builtCases = new WeakMap<BusCase, readonly BusCase[]>();
 
-function asBuilt(pairing: Pairing, ref: string, mask: bigint): readonly BusFrame[] {
-  const place = placeOf(pairing, ref)!;
-  return framesAsBuilt(pairing, place.side, place.bus).filter((frame) => (frame.mask & mask) !== 0n);
-}
-
-/** The buses of a case as they were built, each for itself. */
-export function casesAsBuilt(pairing: Pairing, { refs, mask }: BusCase): readonly BusCase[] {
-  return refs.map((ref) => ({
-    refs: [ref],
-    mask,
-    frames: inOrder(asBuilt(pairing, ref, mask)),
-    rates: ratesOf(placeOf(pairing, ref)!.bus),
-  }));
+/** The buses of a case as the vehicles were built, each for itself: they were apart. */
+export function casesAsBuilt(pairing: Pairing, one: BusCase): readonly BusCase[] {
+  const known = builtCases.get(one);
+  if (known) return known;
+  const are = one.refs.map((ref): BusCase => {
+    const { side, bus } = placeOf(pairing, ref)!;
+    const frames = framesAsBuilt(pairing, side, bus).filter(({ mask }) => (mask & one.mask) !== 0n);
+    return { refs: [ref], mask: one.mask, frames: inOrder(frames), rates: ratesOf(bus) };
+  });
+  builtCases.set(one, are);
+  return are;
 }
 
 /** A frame with a period, and how long after it is due it has arrived at the latest. */

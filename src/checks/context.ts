@@ -2,9 +2,11 @@ import {
   CARRIER_RULES,
   CRITICALITIES,
   FUNCTIONS,
+  parseRef,
   pathsOf,
   readerIds,
   senderIds,
+  sideRef,
   type CarrierRule,
   type Criticality,
   type Derivation,
@@ -67,6 +69,8 @@ export interface CheckContext {
   bearers(side: SideName, functionId: string): readonly Endpoint[];
   /** Whether some route reads or writes the message or a signal of it. */
   isRouted(messageRef: string): boolean;
+  /** Buses (`side:bus`) from which some route of an interface module reads. */
+  busesRead(moduleId: string): ReadonlySet<string>;
   part(id: string): HarnessPart | null;
   sendersPresent(entry: Endpoint): readonly string[];
   readersPresent(entry: Endpoint): readonly string[];
@@ -90,6 +94,7 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
   let byPin: Map<string, Route[]> | null = null;
   let leftOut: Map<string, bigint> | null = null;
   let routed: Set<string> | null = null;
+  let byReader: Map<string, Set<string>> | null = null;
 
   // The rules are asked about one route after another: the last answer is nearly always the one wanted again.
   let lastIdentified: Route | null = null;
@@ -224,6 +229,21 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
       }
       return routed.has(messageRef);
     },
+    busesRead(moduleId) {
+      if (!byReader) {
+        byReader = new Map();
+        for (const { by, from } of map.routes) {
+          if (by === undefined) continue;
+          let buses = byReader.get(by);
+          if (!buses) byReader.set(by, (buses = new Set()));
+          for (const ref of from) {
+            const bus = busOfRef(pairing, ref);
+            if (bus !== null) buses.add(bus);
+          }
+        }
+      }
+      return byReader.get(moduleId) ?? NO_BUSES;
+    },
     part: (id) => parts.get(id) ?? null,
     sendersPresent(entry) {
       const of = entry.kind === 'wire' ? entry.wire : entry.message;
@@ -259,6 +279,15 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
     },
   };
   return context;
+}
+
+const NO_BUSES: ReadonlySet<string> = new Set();
+
+/** The bus of the message a reference names or whose signal it names; null for a wire or nothing. */
+function busOfRef(pairing: Pairing, ref: string): string | null {
+  const parsed = parseRef(ref);
+  const message = parsed && pairing.side(parsed.side).messages.get(parsed.name)?.message;
+  return message ? sideRef(parsed.side, message.bus) : null;
 }
 
 function withoutSignal(ref: string): string {

@@ -21,6 +21,8 @@ export { isRegulation, lawAndPractice } from './law.ts';
 export { lossForTarget } from './loss-for-target.ts';
 export { REDUNDANT_PAIRS, otherHalf } from './pairs.ts';
 export { deliveredAge, type DeliveredAge } from './age.ts';
+export { segmentOf } from './bus-segments.ts';
+export type { BusCase, BusFrame, BusSegment } from './bus-types.ts';
 export { RULES, findRule } from './rules/index.ts';
 export { COVERAGE, type Coverage } from './coverage.ts';
 export { explainRule, mistakesOf, ruleIndexPage, rulePages, type GeneratedFile } from './explain.ts';

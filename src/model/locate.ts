@@ -120,10 +120,25 @@ export function syntaxFaults(text: string, limit: number): DocumentFault[] {
  * the count. (`":` inside a text value can only raise the count, which costs a search and hides nothing.)
  */
 export function keysInText(text: string): number {
-  if (/"[ \t\r\n]+:/.test(text)) return -1;
   let count = 0;
-  for (let at = text.indexOf('":'); at >= 0; at = text.indexOf('":', at + 2)) count += 1;
+  for (let at = text.indexOf(':'); at >= 0; at = text.indexOf(':', at + 1)) {
+    const before = text.charCodeAt(at - 1);
+    if (before === QUOTE) count += 1;
+    else if (isBlank(before) && endsKey(text, at - 1)) return -1;
+  }
   return count;
+}
+
+const QUOTE = 0x22;
+
+function isBlank(code: number): boolean {
+  return code === 0x20 || code === 0x09 || code === 0x0a || code === 0x0d;
+}
+
+/** Whether the blanks that end at `at` follow a quote. */
+function endsKey(text: string, at: number): boolean {
+  while (isBlank(text.charCodeAt(at))) at -= 1;
+  return text.charCodeAt(at) === QUOTE;
 }
 
 /** Keys which stand twice in one object: the earlier value would be lost without a word. */

@@ -1,6 +1,6 @@
-import { deliveredAge } from '../../checks/index.ts';
-import { analyseBus, FD_LENGTHS, type BusMessage, type BusTiming, type MessageTiming } from '../../can/index.ts';
-import { sideRef, type Bus, type Message, type Route, type SideName } from '../../model/index.ts';
+import { deliveredAge, segmentOf } from '../../checks/index.ts';
+import { analyseBus, type BusTiming, type MessageTiming } from '../../can/index.ts';
+import { sideRef, type Bus, type Route, type SideName } from '../../model/index.ts';
 import type { Translation } from './translation.ts';
 
 /** A bus with every message that is on it in the builds covered. */
@@ -15,25 +15,19 @@ export interface TimedBus {
   readonly byMessage: ReadonlyMap<string, MessageTiming>;
 }
 
-/** Worst-case response times of every bus, with what retained modules send and what the interface modules add. */
-export function timedBuses(translation: Translation): readonly TimedBus[] {
-  const { pairing } = translation;
+/**
+ * Worst-case response times of every bus, with what retained modules send and what the interface modules add; buses that are one piece
+ * have the frames of all.
+ */
+export function timedBuses({ pairing, context, scope }: Translation): readonly TimedBus[] {
   return [pairing.host, pairing.donor].flatMap((side) =>
     side.platform.buses.map((bus): TimedBus => {
       const ref = sideRef(side.name, bus.id);
-      const messages = side.platform.messages.flatMap((message) =>
-        message.bus === bus.id ? onBus(translation, side.name, message) : [],
-      );
+      const frames = segmentOf(context, ref)?.together.frames ?? [];
+      const messages = frames.flatMap(({ mask, message }) => (scope.holds(mask) ? [message] : []));
       try {
         const timing = analyseBus(bus, messages);
-        return {
-          side: side.name,
-          bus,
-          ref,
-          timing,
-          reason: null,
-          byMessage: new Map(timing.messages.map((entry) => [entry.message.name, entry])),
-        };
+        return { side: side.name, bus, ref, timing, reason: null, byMessage: byMessage(timing) };
       } catch (error) {
         if (!(error instanceof RangeError)) throw error;
         return { side: side.name, bus, ref, timing: null, reason: error.message, byMessage: new Map() };
@@ -42,39 +36,16 @@ export function timedBuses(translation: Translation): readonly TimedBus[] {
   );
 }
 
-/** The message as the bus carries it in this pairing: from its retained sender, or from an interface module; else not at all. */
-function onBus({ pairing, scope }: Translation, side: SideName, message: Message): readonly BusMessage[] {
-  const name = sideRef(side, message.id);
-  const frameFormat = message.frameFormat ?? 'classic';
-  if (frameFormat === 'classic' ? message.length > 8 : !FD_LENGTHS.includes(message.length)) return [];
-  if (!scope.holds(pairing.options.maskOf(message.when))) return [];
-  const shape = {
-    name,
-    frameId: Number(message.frameId),
-    idFormat: message.idFormat,
-    frameFormat,
-    lengthBytes: message.length,
-  };
-  const transmits = (pairing.transmitsOf.get(name) ?? []).filter(({ when }) =>
-    scope.holds(pairing.options.maskOf(when)),
-  );
-  if (transmits.length > 0) {
-    const cycles = transmits.map(({ send, cycleMs, minGapMs }) =>
-      send === 'forwarded' ? message.cycleMs : send === 'on-change' ? minGapMs : (cycleMs ?? message.cycleMs),
-    );
-    const known = cycles.filter((cycle) => cycle !== undefined);
-    return [{ ...shape, periodMs: known.length === 0 ? null : Math.min(...known) }];
+/** The slower one where a message is sent twice. */
+function byMessage({ messages }: BusTiming): ReadonlyMap<string, MessageTiming> {
+  const found = new Map<string, MessageTiming>();
+  const responseNs = ({ response }: MessageTiming): number =>
+    response.kind === 'bounded' ? response.responseNs : Infinity;
+  for (const entry of messages) {
+    const known = found.get(entry.message.name);
+    if (!known || responseNs(entry) > responseNs(known)) found.set(entry.message.name, entry);
   }
-  const senders = [...(message.sender === null ? [] : [message.sender]), ...(message.otherSenders ?? [])];
-  const present = senders.some((id) => pairing.side(side).modules.has(id) && pairing.fateOf(side, id) !== 'removed');
-  if (!present) return [];
-  return [
-    {
-      ...shape,
-      periodMs: message.cycleMs ?? null,
-      ...(message.jitterMs === undefined ? {} : { jitterMs: message.jitterMs }),
-    },
-  ];
+  return found;
 }
 
 /** The parts of the worst age of what a route delivers, and their sum. */

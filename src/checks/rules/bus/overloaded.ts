@@ -1,5 +1,5 @@
 import type { Edit, Pairing } from '../../../model/index.ts';
-import { loadAsBuilt, loadOf, segmentOf } from '../../bus-segments.ts';
+import { casesAsBuilt, loadOf, segmentOf } from '../../bus-segments.ts';
 import type { BusCase } from '../../bus-types.ts';
 import type { CheckContext } from '../../context.ts';
 import { setTransmit } from '../../mends.ts';
@@ -61,7 +61,7 @@ export const rule: Rule = {
 };
 
 function overloaded({ pairing }: CheckContext, one: BusCase, load: number): Draft {
-  const before = loadAsBuilt(pairing, one);
+  const before = Math.max(...casesAsBuilt(pairing, one).map(({ frames }) => loadOf(frames)));
   const worse = load > before + 1e-9;
   const added = one.frames.filter(({ transmit }) => transmit !== null);
   return {

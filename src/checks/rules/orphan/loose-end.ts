@@ -84,14 +84,8 @@ function partsAt(context: Context, pin: string): boolean {
 }
 
 function portUsed(context: Context, owner: string, port: string, bus: string): boolean {
-  const { map, find } = context.pairing;
-  if (map.transmits.some((transmit) => transmit.by === owner && transmit.port === port)) return true;
-  return map.routes.some(
-    (route) =>
-      route.by === owner &&
-      route.from.some((ref) => {
-        const source = find(ref);
-        return source !== null && source.kind !== 'wire' && `${source.side}:${source.message.bus}` === bus;
-      }),
+  const { transmits } = context.pairing.map;
+  return (
+    context.busesRead(owner).has(bus) || transmits.some((transmit) => transmit.by === owner && transmit.port === port)
   );
 }
