@@ -10,10 +10,12 @@ import {
   type Section,
   type SpecDocument,
 } from '../document/index.ts';
+import { writePages, type EngineFonts } from './pdf/engine.ts';
 import { FACES, readFaces, settableText, type FaceMetrics, type PdfFonts } from './pdf/faces.ts';
 import { furnitureOf, type Furniture } from './pdf/furniture.ts';
 import { MONO, SANS } from './pdf/line-nodes.ts';
 import { pageGeometry } from './pdf/page.ts';
+import { step, type ExportWatch } from './progress.ts';
 import { sectionNodes } from './pdf/section.ts';
 import { BODY_PT } from './pdf/setting.ts';
 import { titleNodes } from './pdf/title-page.ts';
@@ -42,13 +44,14 @@ function paperRuns(document: SpecDocument): readonly PaperRun[] {
   return runs;
 }
 
-function pageSection(
+async function pageSection(
   run: PaperRun,
   opening: 'title' | 'none',
   document: SpecDocument,
   metrics: FaceMetrics,
   furniture: Furniture,
-): PageSection {
+  watch: ExportWatch,
+): Promise<PageSection> {
   const page = pageGeometry(run.format, furniture.headPt, furniture.footPt);
   const ground = { metrics, page };
   const stack: Content[] = opening === 'title' ? [...titleNodes(document, ground)] : [];
@@ -56,6 +59,7 @@ function pageSection(
     const breaks = (section.startsPage === true || section.page !== undefined) && stack.length > 0;
     if (breaks) stack.push({ text: '', fontSize: 0.1, pageBreak: 'before' });
     stack.push(...sectionNodes(section, number, ground));
+    await step(watch, { doing: 'sections', done: number, total: document.sections.length });
   }
   return {
     section: { stack },
@@ -69,35 +73,31 @@ function pageSection(
  * A document as PDF, set in the given faces. On every page: the mark in words on a bar and across the page, title and
  * revision at the head, the first caution, digest, date and page x of y at the foot. Headers of tables are repeated, long
  * names wrap, wide tables are split; nothing is clipped. The same document and faces give the same bytes: the only clock is
- * the stamp. Nothing is fetched and no file is read. Throws FontError for bytes that are no TrueType font.
+ * the stamp. Nothing is fetched and no file is read. Throws FontError for bytes that are no TrueType font, ExportCancelled
+ * when the watch says so between two sections or pages.
  */
-export async function renderPdf(document: SpecDocument, fonts: PdfFonts): Promise<Uint8Array> {
+export async function renderPdf(document: SpecDocument, fonts: PdfFonts, watch: ExportWatch = {}): Promise<Uint8Array> {
   const metrics = readFaces(fonts);
-  const { default: pdfmake } = await import('pdfmake');
-  pdfmake.setUrlAccessPolicy(() => false);
-  pdfmake.setLocalAccessPolicy?.(() => false);
-  // A font goes by its own PostScript name: drawings ask the PDF for it by that name again.
-  for (const face of FACES) pdfmake.virtualfs.writeFileSync(metrics[face].postScriptName, fonts[face]);
-  const name = (face: keyof PdfFonts): string => metrics[face].postScriptName;
-  pdfmake.setFonts({
-    [SANS]: { normal: name('regular'), bold: name('bold'), italics: name('italic'), bolditalics: name('bold') },
-    [MONO]: { normal: name('mono'), bold: name('monoBold'), italics: name('mono'), bolditalics: name('monoBold') },
-  });
-
   const runs = paperRuns(document);
   const narrowestPt = Math.min(...runs.map((run) => pageGeometry(run.format, 0, 0).roomPt));
   const furniture = furnitureOf(document, metrics, narrowestPt);
   const printable = runs.filter((run, at) => at === 0 || run.sections.length > 0);
   const madeOn = new Date(stampTimeMs(document.stamp));
-  const bytes = await pdfmake
-    .createPdf({
-      content: printable.map((run, at) => pageSection(run, at === 0 ? 'title' : 'none', document, metrics, furniture)),
+  const content: PageSection[] = [];
+  for (const [at, run] of printable.entries()) {
+    content.push(await pageSection(run, at === 0 ? 'title' : 'none', document, metrics, furniture, watch));
+  }
+  const page = pageGeometry(document.page, furniture.headPt, furniture.footPt);
+  return writePages(
+    {
+      content,
+      size: { width: page.widthPt, height: page.heightPt },
       pageSize: document.page.paper,
       pageOrientation: document.page.orientation,
-      pageMargins: pageGeometry(document.page, furniture.headPt, furniture.footPt).margins,
+      pageMargins: page.margins,
       defaultStyle: { font: SANS, fontSize: BODY_PT, color: LIGHT.ink, noWrap: true },
-      header: (page, pages, size) => furniture.header(page, pages, size.width),
-      footer: (page, pages, size) => furniture.footer(page, pages, size.width),
+      header: (number, pages, size) => furniture.header(number, pages, size.width),
+      footer: (number, pages, size) => furniture.footer(number, pages, size.width),
       ...(document.mark === null
         ? {}
         : {
@@ -119,7 +119,20 @@ export async function renderPdf(document: SpecDocument, fonts: PdfFonts): Promis
       language: 'en',
       displayTitle: true,
       compress: true,
-    })
-    .getBuffer();
-  return new Uint8Array(bytes);
+    },
+    engineFonts(fonts, metrics),
+    watch,
+  );
+}
+
+/** A font goes by its own PostScript name: drawings ask the PDF for it by that name again. */
+function engineFonts(fonts: PdfFonts, metrics: FaceMetrics): EngineFonts {
+  const name = (face: keyof PdfFonts): string => metrics[face].postScriptName;
+  return {
+    families: {
+      [SANS]: { normal: name('regular'), bold: name('bold'), italics: name('italic'), bolditalics: name('bold') },
+      [MONO]: { normal: name('mono'), bold: name('monoBold'), italics: name('mono'), bolditalics: name('monoBold') },
+    },
+    files: Object.fromEntries(FACES.map((face) => [name(face), fonts[face]])),
+  };
 }

@@ -22,6 +22,12 @@ function faceStyle(face: Face): Style {
   }
 }
 
+/** Family, bold, italic: how the PDF document names a face. */
+export function fontOf(face: Face): readonly [family: string, bold: boolean, italic: boolean] {
+  const { font = SANS, bold = false, italics = false } = faceStyle(face);
+  return [font, bold, italics];
+}
+
 function spanNode(span: Span): TextSpan {
   const link = span.to === null ? {} : { linkToDestination: span.to, color: LIGHT.accent };
   return { ...faceStyle(span.face), ...link, text: span.text };

@@ -94,7 +94,7 @@ declare module 'pdfmake' {
     | (Node & { readonly stack: readonly Content[] })
     | (Node & { readonly columns: readonly Content[]; readonly columnGap?: number })
     | (Node & { readonly canvas: readonly Vector[] })
-    | (Node & { readonly svg: string; readonly fit?: readonly [number, number] });
+    | (Node & { readonly svg: string | object; readonly fit?: readonly [number, number] });
 
   export interface PageSize {
     readonly width: number;
@@ -123,22 +123,131 @@ declare module 'pdfmake' {
     readonly compress: boolean;
   }
 
-  interface FontFiles {
+  export interface FontFiles {
     normal: string;
     bold: string;
     italics: string;
     bolditalics: string;
   }
 
+  export interface VirtualFiles {
+    writeFileSync: (name: string, bytes: Uint8Array) => void;
+  }
+
   interface PdfMake {
-    readonly virtualfs: { writeFileSync: (name: string, bytes: Uint8Array) => void };
-    setFonts: (fonts: Record<string, FontFiles>) => void;
-    setUrlAccessPolicy: (allow: (url: string) => boolean) => void;
-    /** There on the server side only. */
-    setLocalAccessPolicy?: (allow: (path: string) => boolean) => void;
-    createPdf: (definition: DocumentDefinition) => { getBuffer: () => Promise<Uint8Array> };
+    readonly virtualfs: VirtualFiles;
+  }
+
+  /** Thousandths of the type size. */
+  export interface GlyphPosition {
+    readonly xAdvance: number;
+    readonly advanceWidth: number;
+    readonly xOffset: number;
+    readonly yOffset: number;
+  }
+
+  export interface PdfFont {
+    readonly id: string;
+    ref: () => unknown;
+    encode: (text: string) => readonly [glyphs: readonly string[], positions: readonly GlyphPosition[]];
+    lineHeight: (sizePt: number) => number;
+  }
+
+  /** The document that is written: pdfkit's, with pdfmake's fonts. */
+  export interface PdfDocument {
+    readonly page: { readonly height: number; readonly fonts: Record<string, unknown> };
+    _pdfMakePages?: unknown;
+    addPage: (options: { size: readonly [number, number] }) => void;
+    provideFont: (family: string, bold: boolean, italics: boolean) => PdfFont;
+    addContent: (operators: string) => PdfDocument;
+    addNamedDestination: (name: string, fit: 'XYZ', x: number, y: number, zoom: null) => void;
+    goTo: (x: number, y: number, width: number, height: number, name: string) => void;
+    opacity: (share: number) => PdfDocument;
+    save: () => PdfDocument;
+    restore: () => PdfDocument;
+    lineWidth: (width: number) => PdfDocument;
+    dash: (length: number, options: { space: number }) => PdfDocument;
+    moveTo: (x: number, y: number) => PdfDocument;
+    lineTo: (x: number, y: number) => PdfDocument;
+    strokeColor: (color: string, opacity: number) => PdfDocument;
+    stroke: () => PdfDocument;
+    on: (event: 'data' | 'end', listener: (chunk: Uint8Array) => void) => void;
+    end: () => void;
+  }
+
+  /** Something laid on a page. */
+  export interface PageItem {
+    readonly type: string;
+    readonly item: { readonly x: number; readonly y: number; readonly svg?: unknown };
+  }
+
+  export interface LaidPage {
+    readonly pageSize: PageSize;
+    items: readonly PageItem[];
+    readonly watermark?: unknown;
   }
 
   const pdfmake: PdfMake;
   export default pdfmake;
+}
+
+/** The parts that pdfmake is made of; the package exports no names for them. */
+declare module 'pdfmake/js/PDFDocument.js' {
+  import type { FontFiles, PdfDocument, VirtualFiles } from 'pdfmake';
+  const PDFDocument: new (
+    fonts: Readonly<Record<string, FontFiles>>,
+    images: object,
+    patterns: object,
+    attachments: object,
+    options: object,
+    files: VirtualFiles,
+    mayReadFile: (path: string) => boolean,
+  ) => PdfDocument;
+  export default PDFDocument;
+}
+
+declare module 'pdfmake/js/LayoutBuilder.js' {
+  import type { Content, DocumentDefinition, LaidPage, Margin, PageSize, PdfDocument } from 'pdfmake';
+  const LayoutBuilder: new (
+    page: PageSize & { readonly orientation: 'portrait' | 'landscape' },
+    margins: { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number },
+    svgMeasure: object,
+  ) => {
+    registerTableLayouts: (layouts: object) => void;
+    layoutDocument: (
+      content: DocumentDefinition['content'],
+      document: PdfDocument,
+      styles: object,
+      defaultStyle: DocumentDefinition['defaultStyle'],
+      background: undefined,
+      header: DocumentDefinition['header'],
+      footer: DocumentDefinition['footer'],
+      watermark: DocumentDefinition['watermark'],
+    ) => LaidPage[];
+  };
+  export default LayoutBuilder;
+}
+
+declare module 'pdfmake/js/Renderer.js' {
+  import type { LaidPage, PageItem, PdfDocument } from 'pdfmake';
+  const Renderer: new (document: PdfDocument) => {
+    renderVector: (vector: unknown) => void;
+    renderLine: (line: unknown, x: number, y: number) => void;
+    renderSVG: (svg: unknown) => void;
+    renderWatermark: (page: LaidPage) => void;
+  };
+  export default Renderer;
+}
+
+declare module 'pdfmake/js/SVGMeasure.js' {
+  interface Measure {
+    measureSVG(svg: unknown): { readonly width: number; readonly height: number };
+    writeDimensions(svg: unknown, size: { readonly width: number; readonly height: number }): unknown;
+  }
+  const SVGMeasure: new () => Measure;
+  export default SVGMeasure;
+}
+
+declare module 'pdfmake/js/tableLayouts.js' {
+  export const tableLayouts: object;
 }

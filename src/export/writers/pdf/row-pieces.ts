@@ -1,7 +1,7 @@
-import type { Content, TextNode } from 'pdfmake';
+import type { Content } from 'pdfmake';
 import { columnAlign, LIGHT, type Row, type RowMark, type Table } from '../../document/index.ts';
 import { LINE_HEIGHT } from './faces.ts';
-import { anchorNode, lineNode, linesNode } from './line-nodes.ts';
+import { drawnCell, rowNode, type DrawnCell } from './row-drawing.ts';
 import { SMALL_PT, TABLE_PT, type Ground } from './setting.ts';
 import { CELL_SIDE_PT, CONTINUED, type CellSetter } from './table-cells.ts';
 import { typeset, type Line } from './typeset.ts';
@@ -96,48 +96,48 @@ export function keyPiece(lines: readonly Line[], piece: number, limit: PieceLimi
     : lines.slice(piece * limit.pieceLines, (piece + 1) * limit.pieceLines);
 }
 
-export function keyNodes(
+/** A key cell of a row: its lines, and under the last key, at the left, what marks the row or says that it goes on from above. */
+export function keyCells(
   printed: PrintedRow,
   at: number,
-  isLastKey: boolean,
+  place: { readonly isFirst: boolean; readonly isLast: boolean; readonly xPt: number; readonly widthPt: number },
   keyLines: readonly Line[],
-  table: Table,
-  ground: Ground,
-  widthPt: number,
-): Content {
+  { table, ground }: Side,
+): readonly DrawnCell[] {
+  const { xPt, widthPt, isFirst, isLast } = place;
   const column = table.columns[at];
-  const look: Omit<TextNode, 'text'> = { alignment: column === undefined ? 'left' : columnAlign(column) };
-  const mark = printed.row.mark;
+  const { mark } = printed.row;
   const small = { sizePt: SMALL_PT, face: 'bold', metrics: ground.metrics } as const;
-  const said =
-    isLastKey && mark !== undefined && printed.piece === 0 ? typeset(mark.text, small, widthPt - 2 * CELL_SIDE_PT) : [];
-  const continued =
-    isLastKey && printed.piece > 0 ? typeset(CONTINUED, { ...small, face: 'italic' }, widthPt - 2 * CELL_SIDE_PT) : [];
-  const stack: Content[] = keyLines.map((line) => lineNode(line, look));
-  if (mark !== undefined)
-    stack.push(...said.map((line) => lineNode(line, { color: markColour(mark), fontSize: SMALL_PT })));
-  stack.push(...continued.map((line) => lineNode(line, { color: LIGHT.muted, fontSize: SMALL_PT })));
-  return stack.length === 1 && stack[0] !== undefined ? stack[0] : { stack };
-}
-
-export function withAnchor(content: Content, printed: PrintedRow): Content {
-  if (printed.row.id === undefined || printed.piece > 0) return content;
-  return { stack: [anchorNode(printed.row.id), content] };
-}
-
-export function captionRow(title: string, span: number, ground: Ground, roomPt: number): Content[] {
-  const lines = typeset(
-    title,
-    { sizePt: CAPTION_PT, face: 'bold', metrics: ground.metrics },
-    roomPt - 2 * CELL_SIDE_PT,
-  );
-  const caption: Content = {
-    ...(linesNode(lines, { color: LIGHT.ink, fontSize: CAPTION_PT }) as TextNode),
-    colSpan: span,
-    border: [false, false, false, true],
-    fillColor: LIGHT.paper,
+  const topPt = isFirst && anchorOf(printed) !== null ? ANCHOR_PT : 0;
+  const align = column === undefined ? 'left' : columnAlign(column);
+  const cells = [drawnCell(keyLines, { xPt, widthPt, topPt, align }, ground.metrics)];
+  const under = (lines: readonly Line[], color: string): void => {
+    const top = cells.at(-1)!.bottomPt;
+    cells.push(drawnCell(lines, { xPt, widthPt, topPt: top }, ground.metrics, { sizePt: SMALL_PT, color }));
   };
-  return [caption, ...Array.from({ length: span - 1 }, (): Content => ({ text: '' }))];
+  if (isLast && mark !== undefined && printed.piece === 0) under(typeset(mark.text, small, widthPt), markColour(mark));
+  if (isLast && printed.piece > 0) under(typeset(CONTINUED, { ...small, face: 'italic' }, widthPt), LIGHT.muted);
+  return cells;
+}
+
+/** What the target of a link took when it was a line of its own; rows keep their height. */
+const ANCHOR_PT = 0.1 * LINE_HEIGHT;
+
+/** The id of a row as the target of links; only its first piece is one. */
+export function anchorOf(printed: PrintedRow): string | null {
+  return printed.row.id === undefined || printed.piece > 0 ? null : printed.row.id;
+}
+
+/** The caption of a table, over its whole width. */
+export function captionRow(title: string, ground: Ground, roomPt: number): Content {
+  const widthPt = roomPt - 2 * CELL_SIDE_PT;
+  const lines = typeset(title, { sizePt: CAPTION_PT, face: 'bold', metrics: ground.metrics }, widthPt);
+  const cell = drawnCell(lines, { xPt: CELL_SIDE_PT, widthPt }, ground.metrics, { sizePt: CAPTION_PT });
+  return rowNode(
+    roomPt,
+    () => cell.bottomPt,
+    () => ({ cells: [cell], rules: [] }),
+  );
 }
 
 /** Headings over the groups of neighbouring columns, or none when no column has one. */

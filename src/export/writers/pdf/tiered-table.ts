@@ -1,28 +1,28 @@
-import type { Content, TableLayout, TextNode } from 'pdfmake';
+import type { Content, TableLayout } from 'pdfmake';
 import { columnAlign, LIGHT, type Column, type Row } from '../../document/index.ts';
 import type { Band, Bands } from '../column-bands.ts';
 import { LINE_HEIGHT } from './faces.ts';
-import { linesNode } from './line-nodes.ts';
+import { bottomOf, drawnCell, rowNode, type Align, type DrawnCell, type RowParts, type Rule } from './row-drawing.ts';
 import {
+  anchorOf,
   captionRow,
   CAPTION_PT,
   groupSpans,
   groupTitle,
   heightOf,
-  keyNodes,
+  keyCells,
   keyPiece,
   pieceCount,
   pieceLimit,
   piecesOf,
   ROW_LINE_PT,
   rowFill,
-  withAnchor,
   type LaidTable,
   type PieceLimit,
   type PrintedRow,
   type Side,
 } from './row-pieces.ts';
-import { SMALL_PT, TABLE_PT } from './setting.ts';
+import { SMALL_PT } from './setting.ts';
 import { CELL_EDGE_PT, CELL_SIDE_PT } from './table-cells.ts';
 import type { Line } from './typeset.ts';
 
@@ -31,77 +31,153 @@ export const TIER_LETTER_PT = 11;
 
 const TIER_EDGE_PT = CELL_EDGE_PT * 0.6;
 
-const alignOf = (column: Column | undefined): 'left' | 'right' | 'center' =>
-  column === undefined ? 'left' : columnAlign(column);
+const alignOf = (column: Column | undefined): Align => (column === undefined ? 'left' : columnAlign(column));
 
 const letterOf = (tier: number): string => String.fromCharCode(97 + (tier % 26));
 
 const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0);
 
-/** A line of columns side by side, as a tier of a row or of the header has them. */
-function tierNode(tier: number, band: Band, cellOf: (at: number, place: number) => Content): Content {
-  return {
-    columnGap: 0,
-    columns: [
-      { text: letterOf(tier), width: TIER_LETTER_PT, color: LIGHT.muted, margin: [2, 0, 0, 0] },
-      ...band.at.map((at, place): Content => ({
-        width: band.widths[place] ?? 0,
-        margin: [CELL_SIDE_PT, 0, CELL_SIDE_PT, 0],
-        stack: [cellOf(at, place)],
-      })),
-    ],
-  };
+/** Things drawn in a row, and where they end below its top. */
+interface Drawn {
+  readonly cells: readonly DrawnCell[];
+  readonly rules: readonly Rule[];
+  readonly bottomPt: number;
 }
 
-/** The dotted line between two tiers of one row. */
-function between(widthPt: number): Content {
-  const dash = { length: 1, space: 1.5 };
-  return {
-    canvas: [{ type: 'line', x1: 0, y1: 0, x2: widthPt, y2: 0, lineWidth: 0.3, lineColor: LIGHT.rule, dash }],
-    margin: [0, TIER_EDGE_PT, 0, TIER_EDGE_PT],
-  };
+/** A line of columns side by side, as a tier of a row or of the header has them; `xPt`: where the tiers begin. */
+function drawTier(
+  tier: number,
+  band: Band,
+  at: { readonly xPt: number; readonly topPt: number },
+  { table, ground }: Side,
+  linesOf: (column: number, place: number) => readonly Line[],
+): Drawn {
+  const { topPt } = at;
+  const letter: Line = { spans: [{ text: letterOf(tier), face: 'regular', to: null }], width: 0 };
+  const room = { xPt: at.xPt + 2, widthPt: TIER_LETTER_PT - 2, topPt };
+  const cells = [drawnCell([letter], room, ground.metrics, { color: LIGHT.muted })];
+  let xPt = at.xPt + TIER_LETTER_PT;
+  band.at.forEach((column, place) => {
+    const widthPt = band.widths[place] ?? 0;
+    cells.push(
+      drawnCell(
+        linesOf(column, place),
+        {
+          xPt: xPt + CELL_SIDE_PT,
+          widthPt: widthPt - 2 * CELL_SIDE_PT,
+          topPt,
+          align: alignOf(table.columns[column]),
+        },
+        ground.metrics,
+      ),
+    );
+    xPt += widthPt;
+  });
+  return { cells, rules: [], bottomPt: bottomOf(cells) };
 }
 
-function tierHeader(side: Side, tier: number, band: Band): { readonly node: Content; readonly heightPt: number } {
+/** Tiers under one another with a dotted line between each two; `draw` is told where each begins. */
+function drawTiers(
+  count: number,
+  room: { readonly xPt: number; readonly widthPt: number },
+  draw: (at: number, topPt: number) => Drawn,
+): Drawn {
+  const cells: DrawnCell[] = [];
+  const rules: Rule[] = [];
+  let topPt = 0;
+  for (let at = 0; at < count; at += 1) {
+    if (at > 0) {
+      const y = topPt + TIER_EDGE_PT;
+      rules.push({
+        type: 'line',
+        x1: room.xPt,
+        y1: y,
+        x2: room.xPt + room.widthPt,
+        y2: y,
+        lineWidth: 0.3,
+        lineColor: LIGHT.rule,
+        dash: { length: 1, space: 1.5 },
+      });
+      topPt = y + TIER_EDGE_PT;
+    }
+    const drawn = draw(at, topPt);
+    cells.push(...drawn.cells);
+    rules.push(...drawn.rules);
+    topPt = drawn.bottomPt;
+  }
+  return { cells, rules, bottomPt: topPt };
+}
+
+/** One tier of the header: headings of its groups over the titles of its columns. */
+function drawTierHeader(
+  side: Side,
+  tier: number,
+  band: Band,
+  at: { readonly xPt: number; readonly topPt: number },
+): Drawn & { readonly groupLines: number } {
   const { table, setter, ground } = side;
   let place = 0;
   let groupLines = 0;
-  const groups = groupSpans(table, band.at).map((group): Content => {
-    const width = sum(band.widths.slice(place, place + group.count));
+  let xPt = at.xPt + TIER_LETTER_PT;
+  const groups = groupSpans(table, band.at).map((group): DrawnCell => {
+    const widthPt = sum(band.widths.slice(place, place + group.count));
     place += group.count;
-    const lines = groupTitle(group.title, width, ground);
+    const lines = groupTitle(group.title, widthPt, ground);
     groupLines = Math.max(groupLines, lines.length);
-    return {
-      stack: [linesNode(lines, { color: LIGHT.accent, fontSize: SMALL_PT })],
-      width,
-      margin: [CELL_SIDE_PT, 0, 0, 0],
-    };
+    const look = { color: LIGHT.accent, sizePt: SMALL_PT };
+    const cell = drawnCell(
+      lines,
+      { xPt: xPt + CELL_SIDE_PT, widthPt: widthPt - CELL_SIDE_PT, topPt: at.topPt },
+      ground.metrics,
+      look,
+    );
+    xPt += widthPt;
+    return cell;
   });
-  const headers = band.at.map((at, column) => setter.header(at, band.widths[column] ?? 0));
-  const titles = tierNode(tier, band, (at, column) =>
-    linesNode(headers[column] ?? [], { alignment: alignOf(table.columns[at]) }),
+  const topPt = Math.max(at.topPt, bottomOf(groups));
+  const titles = drawTier(tier, band, { xPt: at.xPt, topPt }, side, (column, index) =>
+    setter.header(column, band.widths[index] ?? 0),
   );
-  const letterRoom: Content = { text: '', width: TIER_LETTER_PT };
-  return {
-    node: groups.length === 0 ? titles : { stack: [{ columnGap: 0, columns: [letterRoom, ...groups] }, titles] },
-    heightPt: heightOf(headers.map((lines) => lines.length)) + groupLines * ROW_LINE_PT + 2 * TIER_EDGE_PT,
-  };
+  return { cells: [...groups, ...titles.cells], rules: [], bottomPt: titles.bottomPt, groupLines };
 }
 
-function headRows(side: Side, bands: Bands, restPt: number): { readonly rows: Content[][]; readonly heightPt: number } {
+/** Where the key columns stand, each between the blanks at its sides. */
+function keyRooms(bands: Bands): readonly { readonly xPt: number; readonly widthPt: number }[] {
+  let xPt = 0;
+  return bands.keys.widths.map((width) => {
+    const room = { xPt: xPt + CELL_SIDE_PT, widthPt: width - 2 * CELL_SIDE_PT };
+    xPt += width;
+    return room;
+  });
+}
+
+function headRows(side: Side, bands: Bands, restPt: number): { readonly rows: Content[]; readonly heightPt: number } {
   const { table, setter, ground } = side;
-  const keys = bands.keys.at.map((at, place): Content => ({
-    ...(linesNode(setter.header(at, bands.keys.widths[place] ?? 0)) as TextNode),
-    fillColor: LIGHT.shade,
-  }));
-  const tiers = bands.bands.map((band, tier) => tierHeader(side, tier, band));
-  const stack = tiers.flatMap((tier, at) => (at === 0 ? [tier.node] : [between(restPt), tier.node]));
+  const widthPt = ground.page.roomPt;
+  const rooms = keyRooms(bands);
+  const keys = bands.keys.at.map((at, place) =>
+    drawnCell(setter.header(at, bands.keys.widths[place] ?? 0), rooms[place]!, ground.metrics),
+  );
+  const xPt = widthPt - restPt;
+  const heights: number[] = [];
+  const tiers = drawTiers(bands.bands.length, { xPt, widthPt: restPt }, (tier, topPt) => {
+    const band = bands.bands[tier]!;
+    const drawn = drawTierHeader(side, tier, band, { xPt, topPt });
+    const lines = band.at.map((at, column) => setter.header(at, band.widths[column] ?? 0).length);
+    heights.push(heightOf(lines) + drawn.groupLines * ROW_LINE_PT + 2 * TIER_EDGE_PT);
+    return drawn;
+  });
+  const heightPt = Math.max(bottomOf(keys), tiers.bottomPt);
   return {
     rows: [
-      captionRow(table.title, bands.keys.at.length + 1, ground, ground.page.roomPt),
-      [...keys, { stack, fillColor: LIGHT.shade }],
+      captionRow(table.title, ground, widthPt),
+      rowNode(
+        widthPt,
+        () => heightPt,
+        () => ({ cells: [...keys, ...tiers.cells], rules: tiers.rules }),
+      ),
     ],
-    heightPt: CAPTION_PT * LINE_HEIGHT + sum(tiers.map((tier) => tier.heightPt)) + 6 * CELL_EDGE_PT,
+    heightPt: CAPTION_PT * LINE_HEIGHT + sum(heights) + 6 * CELL_EDGE_PT,
   };
 }
 
@@ -135,12 +211,14 @@ interface BodyRow {
   readonly row: Row;
   readonly position: number;
   readonly piece: number;
-  readonly cells: readonly Content[];
+  readonly node: Content;
   readonly heightPt: number;
 }
 
 function bodyRows(side: Side, bands: Bands, restPt: number, limit: PieceLimit, row: Row, position: number): BodyRow[] {
-  const { table, setter, ground } = side;
+  const { setter, ground } = side;
+  const widthPt = ground.page.roomPt;
+  const rooms = keyRooms(bands);
   const keyLines = bands.keys.at.map((at, place) => setter.cell(row, at, bands.keys.widths[place] ?? 0));
   const slices = bands.bands.flatMap((band, tier): Slice[] => {
     const lines = new Map(band.at.map((at, place) => [at, setter.cell(row, at, band.widths[place] ?? 0)]));
@@ -155,19 +233,20 @@ function bodyRows(side: Side, bands: Bands, restPt: number, limit: PieceLimit, r
   return gather(slices, limit.mostLines * ROW_LINE_PT, least).map((gathered, piece): BodyRow => {
     const printed: PrintedRow = { row, position, piece, lines: new Map() };
     const last = bands.keys.at.length - 1;
-    const keys = bands.keys.at.map((at, place): Content => {
-      const lines = keyPiece(keyLines[place] ?? [], piece, limit);
-      const content = keyNodes(printed, at, place === last, lines, table, ground, bands.keys.widths[place] ?? 0);
-      return place === 0 ? withAnchor(content, printed) : content;
-    });
-    const tiers = gathered.flatMap((slice, at): Content[] => {
-      const node = tierNode(slice.tier, slice.band, (column) =>
-        linesNode(slice.lines.get(column) ?? [], { alignment: alignOf(table.columns[column]) }),
-      );
-      return at === 0 ? [node] : [between(restPt), node];
-    });
-    const heightPt = sum(gathered.map((slice) => slice.heightPt)) + 2 * CELL_EDGE_PT;
-    return { row, position, piece, cells: [...keys, { stack: tiers }], heightPt };
+    const xPt = widthPt - restPt;
+    const parts = (): RowParts => {
+      const keys = bands.keys.at.flatMap((at, place) => {
+        const lines = keyPiece(keyLines[place] ?? [], piece, limit);
+        return keyCells(printed, at, { ...rooms[place]!, isFirst: place === 0, isLast: place === last }, lines, side);
+      });
+      const tiers = drawTiers(gathered.length, { xPt, widthPt: restPt }, (at, topPt) => {
+        const slice = gathered[at]!;
+        return drawTier(slice.tier, slice.band, { xPt, topPt }, side, (column) => slice.lines.get(column) ?? []);
+      });
+      return { cells: [...keys, ...tiers.cells], rules: tiers.rules };
+    };
+    const node = rowNode(widthPt, ({ cells }) => bottomOf(cells), parts, anchorOf(printed));
+    return { row, position, piece, node, heightPt: sum(gathered.map((slice) => slice.heightPt)) + 2 * CELL_EDGE_PT };
   });
 }
 
@@ -177,7 +256,6 @@ function bodyRows(side: Side, bands: Bands, restPt: number, limit: PieceLimit, r
  */
 export function tieredTable(side: Side, bands: Bands): LaidTable {
   const { table, ground } = side;
-  const keyCount = bands.keys.at.length;
   const restPt = ground.page.roomPt - sum(bands.keys.widths);
   const limit = pieceLimit(ground);
   const head = headRows(side, bands, restPt);
@@ -191,23 +269,23 @@ export function tieredTable(side: Side, bands: Bands): LaidTable {
     },
     vLineWidth: () => 0,
     hLineColor: (line) => (line <= headCount ? LIGHT.ink : LIGHT.muted),
-    paddingLeft: (column) => (column < keyCount ? CELL_SIDE_PT : 0),
-    paddingRight: (column) => (column < keyCount ? CELL_SIDE_PT : 0),
+    paddingLeft: () => 0,
+    paddingRight: () => 0,
     paddingTop: () => CELL_EDGE_PT,
     paddingBottom: () => CELL_EDGE_PT,
     fillColor: (row) => {
+      if (row < headCount) return row === 0 ? LIGHT.paper : LIGHT.shade;
       const one = body[row - headCount];
       return one === undefined ? null : rowFill(one.row, one.position);
     },
   };
   const node: Content = {
-    fontSize: TABLE_PT,
     table: {
       headerRows: headCount,
       keepWithHeaderRows: Math.min(1, body.length),
       dontBreakRows: true,
-      widths: [...bands.keys.widths.map((width) => width - 2 * CELL_SIDE_PT), restPt],
-      body: [...head.rows, ...body.map((one) => one.cells)],
+      widths: [ground.page.roomPt],
+      body: [...head.rows, ...body.map((one) => one.node)].map((row) => [row]),
     },
     layout,
   };

@@ -8,6 +8,9 @@ export interface FontMetrics {
   readonly postScriptName: string;
   /** Advance of a character in thousandths of the type size; `null` when the font does not have it. */
   readonly advance: (codePoint: number) => number | null;
+  /** Baseline below the top of a line, and the height of a line, by the type size (hhea ascender, descender, line gap). */
+  readonly ascent: number;
+  readonly lineHeight: number;
 }
 
 /** Thrown when bytes handed over as a font are not a TrueType font that can be read. */
@@ -110,6 +113,12 @@ export function readFontMetrics(bytes: Uint8Array): FontMetrics {
     const { view, offsetOf } = tables;
     const unitsPerEm = view.getUint16(offsetOf('head') + 18);
     const longMetrics = view.getUint16(offsetOf('hhea') + 34);
+    const hhea = offsetOf('hhea');
+    const [ascent, descent, gap] = [4, 6, 8].map((at) => view.getInt16(hhea + at) / unitsPerEm) as [
+      number,
+      number,
+      number,
+    ];
     const hmtx = offsetOf('hmtx');
     const glyphs = characterMap(tables);
     const advance = (codePoint: number): number | null => {
@@ -117,7 +126,7 @@ export function readFontMetrics(bytes: Uint8Array): FontMetrics {
       if (glyph === undefined) return null;
       return (view.getUint16(hmtx + Math.min(glyph, longMetrics - 1) * 4) * 1000) / unitsPerEm;
     };
-    return { postScriptName: postScriptName(tables), advance };
+    return { postScriptName: postScriptName(tables), advance, ascent, lineHeight: ascent - descent + gap };
   } catch (error) {
     if (error instanceof RangeError) throw new FontError('The font is cut short or not a TrueType font (.ttf).');
     throw error;
