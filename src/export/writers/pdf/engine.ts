@@ -1,4 +1,4 @@
-import type { DocumentDefinition, FontFiles, LaidPage, PageSize, PdfDocument } from 'pdfmake';
+import type { DocumentDefinition, FontFiles, LaidPage, PageRenderer, PageSize, PdfDocument } from 'pdfmake';
 import { step, type ExportWatch } from '../progress.ts';
 import type { PdfFonts } from './faces.ts';
 import { isRowDrawing } from './row-drawing.ts';
@@ -52,9 +52,12 @@ export async function writePages(
   return joined(chunks);
 }
 
-type Drawing = InstanceType<(typeof import('pdfmake/js/Renderer.js'))['default']>;
-
-async function drawPages(document: PdfDocument, pages: readonly LaidPage[], renderer: Drawing, watch: ExportWatch) {
+async function drawPages(
+  document: PdfDocument,
+  pages: readonly LaidPage[],
+  renderer: PageRenderer,
+  watch: ExportWatch,
+) {
   document._pdfMakePages = pages;
   const pen = new RowPen(document);
   for (const [at, page] of pages.entries()) {

@@ -187,6 +187,14 @@ declare module 'pdfmake' {
     readonly watermark?: unknown;
   }
 
+  /** Writes what was laid on a page. */
+  export interface PageRenderer {
+    renderVector: (vector: unknown) => void;
+    renderLine: (line: unknown, x: number, y: number) => void;
+    renderSVG: (svg: unknown) => void;
+    renderWatermark: (page: LaidPage) => void;
+  }
+
   const pdfmake: PdfMake;
   export default pdfmake;
 }
@@ -207,7 +215,7 @@ declare module 'pdfmake/js/PDFDocument.js' {
 }
 
 declare module 'pdfmake/js/LayoutBuilder.js' {
-  import type { Content, DocumentDefinition, LaidPage, Margin, PageSize, PdfDocument } from 'pdfmake';
+  import type { DocumentDefinition, LaidPage, PageSize, PdfDocument } from 'pdfmake';
   const LayoutBuilder: new (
     page: PageSize & { readonly orientation: 'portrait' | 'landscape' },
     margins: { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number },
@@ -229,13 +237,8 @@ declare module 'pdfmake/js/LayoutBuilder.js' {
 }
 
 declare module 'pdfmake/js/Renderer.js' {
-  import type { LaidPage, PageItem, PdfDocument } from 'pdfmake';
-  const Renderer: new (document: PdfDocument) => {
-    renderVector: (vector: unknown) => void;
-    renderLine: (line: unknown, x: number, y: number) => void;
-    renderSVG: (svg: unknown) => void;
-    renderWatermark: (page: LaidPage) => void;
-  };
+  import type { PageRenderer, PdfDocument } from 'pdfmake';
+  const Renderer: new (document: PdfDocument) => PageRenderer;
   export default Renderer;
 }
 
