@@ -43,7 +43,7 @@ export async function* mergeLogs(sources: readonly LogSource[]): AsyncGenerator<
         for (const stream of live) if (stream.headUs < next.headUs) next = stream;
         if (lastUs !== null && next.headUs - lastUs > MOST_GAP_US) {
           throw new LogClockError(
-            `${next.name} goes on ${Math.round((next.headUs - lastUs) / 1e6)} s after the end of ${lastName}: logs that are read together must be recorded on one clock`,
+            `${next.name} goes on ${Math.round((next.headUs - lastUs) / 1e6)} s after the end of ${lastName}: logs that are read together must be recorded on one clock; shift the times of one of them`,
           );
         }
         lastUs = next.headUs;

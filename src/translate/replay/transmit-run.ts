@@ -4,7 +4,7 @@ import { type WriteField, fieldWriter } from './fast-field.ts';
 import { EMPTY_LANE, type Lane, type LaneState, laneOf, runLane } from './lane.ts';
 import { type LaneFunction, type MakeFunction, laneFunction } from './lane-code.ts';
 import type { Outcome } from './route-run.ts';
-import { writeChecksum } from './sources.ts';
+import { checksumWriter } from './sources.ts';
 
 /** A message being sent by an interface module. */
 export interface TransmitRun {
@@ -140,11 +140,12 @@ function protecting({ counter, checksum }: PlannedTransmit): ((data: Uint8Array)
   if (counter === null && checksum === null) return null;
   const writeCount = counter === null ? null : fieldWriter(counter.bits, 'unsigned');
   let count = counter === null ? 0 : firstCount(counter.spec);
+  const seal = checksum === null ? null : checksumWriter(checksum);
   return (data) => {
     if (counter !== null && writeCount !== null) {
       writeCount(data, count);
       count = nextCount(count, counter.spec);
     }
-    if (checksum !== null) writeChecksum(checksum, data);
+    seal?.(data);
   };
 }
