@@ -106,3 +106,15 @@ export {
 export { stimulusOf, type StimulusEvent } from './vectors/play.ts';
 export { createEngineCheck, combinationOf, type EngineCheck, type UnmetVector } from './vectors/engine-check.ts';
 export { createVectorJudge, type VectorJudge, type VectorVerdict } from './vectors/judge.ts';
+
+// A recording of a real module held against the map.
+export { createCapture } from './capture/capture.ts';
+export type {
+  Capture,
+  CaptureOptions,
+  CaptureReport,
+  MessageTally,
+  Mismatch,
+  MismatchKind,
+  RouteTally as CapturedRoute,
+} from './capture/types.ts';

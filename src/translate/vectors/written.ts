@@ -133,7 +133,7 @@ export function rawWritten({ compiled: { program } }: PlannedRoute, raw: bigint 
 }
 
 /** Steps of the target by which the working of a route may be off, beside the rounding into it: 0 where it works exactly. */
-function roomOf(planned: PlannedRoute): number {
+export function roomOf(planned: PlannedRoute): number {
   const { program } = planned.compiled;
   const inexact =
     program.working.some(({ exact }) => !exact) ||
