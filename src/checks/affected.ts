@@ -40,6 +40,8 @@ export function affectedSubjects(
   const functions = new Set<string>();
   for (const id of routeIds) {
     add('route', `route:${id}`);
+    add('fit', `route:${id}`);
+    if (changesHarness(before, pairing, id)) add('harness', 'map');
     for (const route of [before.routes.get(id), pairing.routes.get(id)]) {
       if (!route) continue;
       addAroundRoute(before, context, route, add);
@@ -63,8 +65,30 @@ export function affectedSubjects(
   return subjects;
 }
 
+/** What of a route the added harness is made from. */
+const HARNESS_FIELDS = [
+  'function',
+  'from',
+  'to',
+  'carrier',
+  'by',
+  'enters',
+  'leaves',
+  'via',
+  'backupOf',
+  'when',
+  'conductor',
+] as const satisfies readonly (keyof Route)[];
+
+/** Whether a changed route can have changed a conductor. One by networks only gives the supply of its interface module its class. */
+function changesHarness(before: Pairing, after: Pairing, id: string): boolean {
+  const [old, now] = [before.routes.get(id), after.routes.get(id)];
+  return HARNESS_FIELDS.some((field) => old?.[field] !== now?.[field]);
+}
+
 const SCOPES: readonly Scope[] = [
   'route',
+  'fit',
   'transmit',
   'need',
   'message',
@@ -74,6 +98,7 @@ const SCOPES: readonly Scope[] = [
   'interface',
   'option',
   'function',
+  'harness',
   'map',
 ];
 

@@ -21,6 +21,14 @@ import {
   type VehicleFunction,
 } from '../model/index.ts';
 import { analyseRoute, type RouteAnalysis } from '../translate/index.ts';
+import {
+  fitsOfRoute,
+  joinedParts,
+  planWiring,
+  type JoinedParts,
+  type RouteFit,
+  type WiringPlan,
+} from '../wiring/index.ts';
 import { collectBearers, derivationOf, type PlatformMemory } from './memory.ts';
 
 /** The class of a function in this pairing: the catalogue's, or what the map raises it to. It never sinks below the catalogue. */
@@ -56,6 +64,10 @@ export interface CheckContext {
   ends(route: Route): readonly RouteEnd[];
   analysis(route: Route): RouteAnalysis;
   paths(route: Route): readonly RoutePath[];
+  /** How its drivers meet its receivers electrically; empty when it runs by networks only. */
+  fits(route: Route): readonly RouteFit[];
+  /** The added harness, planned once for all rules. */
+  wiring(): WiringPlan;
   /** Whether the route is declared a hard wire and every path of it is one. */
   isHard(route: Route): boolean;
   routesOf(functionId: string): readonly Route[];
@@ -95,6 +107,8 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
   let leftOut: Map<string, bigint> | null = null;
   let routed: Set<string> | null = null;
   let byReader: Map<string, Set<string>> | null = null;
+  let joined: JoinedParts | null = null;
+  let wiring: WiringPlan | null = null;
 
   // The rules are asked about one route after another: the last answer is nearly always the one wanted again.
   let lastIdentified: Route | null = null;
@@ -192,6 +206,8 @@ export function createContext(pairing: Pairing, memory: PlatformMemory): CheckCo
       pathMemory.set(route, are);
       return are;
     },
+    fits: (route) => fitsOfRoute(pairing, route, (joined ??= joinedParts(pairing))),
+    wiring: () => (wiring ??= planWiring(pairing)),
     isHard(route) {
       if (route.carrier !== 'hard-wire') return false;
       const paths = context.paths(route);

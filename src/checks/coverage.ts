@@ -1,18 +1,12 @@
-/**
- * How a mistake from the reference list is met: by rules; by the schema, which refuses a document that has it; by checks that need the
- * wiring or timing analysis and come with it (`awaits`); or not at all, because no map can show it.
- */
+/** How a mistake from the reference list is met: by rules; by the schema, which refuses a document that has it; or not at all, because no map can show it. */
 export type Coverage =
   | { readonly kind: 'rules'; readonly rules: readonly string[] }
   | { readonly kind: 'refused'; readonly because: string }
-  | { readonly kind: 'awaits'; readonly group: 'wire' | 'supply'; readonly because: string }
   | { readonly kind: 'no-map'; readonly because: string };
 
 const by = (...rules: readonly string[]): Coverage => ({ kind: 'rules', rules });
 const refused = (because: string): Coverage => ({ kind: 'refused', because });
 const noMap = (because: string): Coverage => ({ kind: 'no-map', because });
-const wire = (because: string): Coverage => ({ kind: 'awaits', group: 'wire', because });
-const supply = (because: string): Coverage => ({ kind: 'awaits', group: 'supply', because });
 
 /** Every mistake of the reference list, by id. */
 export const COVERAGE: Readonly<Record<string, Coverage>> = {
@@ -76,7 +70,7 @@ export const COVERAGE: Readonly<Record<string, Coverage>> = {
   'filter-delay': by('time/filter-on-control', 'time/age-exceeded'),
   'debounce-missing': by('time/debounce-missing'),
   'wake-order': by('time/start-order'),
-  'crank-brownout': supply('the supply voltage of the interface module against the dip while cranking'),
+  'crank-brownout': by('supply/crank-dip'),
   'id-collision': by('bus/id-already-sent', 'bus/id-twice', 'bus/two-senders'),
   'echo-loop': by('routing/echo'),
   'two-masters-for-value': by('routing/two-drivers', 'range/steps-do-not-fit', 'option/routes-overlap'),
@@ -100,56 +94,56 @@ export const COVERAGE: Readonly<Record<string, Coverage>> = {
   'dataid-missing': by('guard/data-id-missing', 'guard/checksum-unknown'),
   'redundant-not-compared': by('guard/redundant-not-compared'),
   'checksum-of-unknown': by('guard/checksum-unknown'),
-  'class-incompatible': wire('electrical class of driver against receiver'),
-  'level-12-on-5': wire('driver levels against receiver limits'),
+  'class-incompatible': by('wire/classes-do-not-fit', 'wire/conditioning-not-shown'),
+  'level-12-on-5': by('wire/level-over-limit'),
   'double-pullup': by('routing/tap-loads-circuit'),
-  'pullup-missing': wire('open-collector driver without a pull-up at the receiver'),
-  'ratiometric-ref': wire('supply of a ratiometric sensor against the reference of its reader'),
+  'pullup-missing': by('wire/pull-missing'),
+  'ratiometric-ref': by('wire/reference-not-shared'),
   'shared-5v-short': by('routing/redundant-pair-shares-supply'),
   'wrong-sender-curve': by('unit/hard-wire-scale-differs'),
-  'flyback-missing': wire('coil without suppression'),
-  'suppression-double': wire('relay with a diode against the polarity of its coil'),
-  'led-leakage': wire('leakage of a driver against the receiver threshold'),
-  'lamp-inrush': wire('inrush of a lamp against the driver'),
-  'pwm-polarity': wire('active level of a PWM driver against its receiver'),
-  'pwm-frequency': wire('frequency of a driver against the window of its receiver'),
-  'ground-offset': wire('analogue path across two ground points'),
+  'flyback-missing': by('wire/coil-not-suppressed'),
+  'suppression-double': by('wire/coil-polarity'),
+  'led-leakage': by('wire/leakage-over-threshold'),
+  'lamp-inrush': by('wire/inrush-over-driver'),
+  'pwm-polarity': by('wire/duty-inverted'),
+  'pwm-frequency': by('wire/frequency-outside-window'),
+  'ground-offset': by('wire/ground-offset'),
   'vr-shared': by('routing/tap-loads-circuit'),
-  'wetting-current': wire('current through a contact'),
-  'transient-class': supply('transient protection of the interface module'),
-  'cavity-twice': wire('two circuits in one cavity'),
-  'cavity-out-of-range': wire('cavity that the connector does not have'),
-  'view-mirrored': wire('the view in which each connector is numbered'),
-  'gender-mismatch': wire('both halves of a connector'),
-  'terminal-wire-range': wire('conductor size against the terminal'),
-  'contact-current': wire('current against the contact rating'),
-  'seal-missing': wire('seals and plugs of a sealed connector'),
-  'same-key-neighbours': wire('housing and key of connectors in one zone'),
+  'wetting-current': by('wire/wetting-current'),
+  'transient-class': by('supply/transient-protection'),
+  'cavity-twice': by('wire/cavity-twice'),
+  'cavity-out-of-range': by('wire/cavity-not-on-connector'),
+  'view-mirrored': by('wire/view-not-stated'),
+  'gender-mismatch': by('wire/halves-do-not-mate'),
+  'terminal-wire-range': by('wire/terminal-size'),
+  'contact-current': by('wire/contact-current'),
+  'seal-missing': by('wire/seal-missing'),
+  'same-key-neighbours': by('wire/same-key-neighbours'),
   'plating-mix': noMap(
     'the plating of contacts is in no document of the model; it is part of the part numbers of both halves',
   ),
-  'splice-count': wire('number and sizes of the conductors of a splice'),
-  'no-fuse': supply('feed without a fuse before its first load'),
-  'fuse-too-big': wire('fuse against the thinnest conductor after it'),
-  'fuse-too-small': supply('load against the fuse'),
-  'feed-wrong-state': supply('key states of a feed against those in which its functions are needed'),
+  'splice-count': by('wire/splice-overloaded'),
+  'no-fuse': by('supply/feed-not-fused'),
+  'fuse-too-big': by('wire/fuse-above-conductor'),
+  'fuse-too-small': by('supply/feed-overloaded'),
+  'feed-wrong-state': by('supply/feed-not-live'),
   backfeed: by('routing/tap-loads-circuit'),
-  'voltage-drop': wire('drop over both ways of a circuit'),
-  'shared-ground': supply('sensor return against power ground'),
-  'ground-missing-strap': supply('return path of the engine'),
-  'parasitic-drain': supply('sleep current of the interface modules'),
+  'voltage-drop': by('wire/drop-over-limit'),
+  'shared-ground': by('supply/sensor-return-mixed'),
+  'ground-missing-strap': by('supply/engine-strap-missing'),
+  'parasitic-drain': by('supply/sleep-current'),
   'redundant-same-fuse': by('routing/redundant-pair-shares-supply'),
-  'wire-insulation': wire('insulation temperature against the zone'),
+  'wire-insulation': by('wire/insulation-too-cold'),
   'awg-mm2-confusion': refused('a conductor size without its unit: the schema asks for 0.5mm2 or 20AWG'),
-  'charging-mismatch': wire('character of the alternator control at both ends'),
-  'reverse-polarity': supply('protection of the interface module on a permanent feed'),
+  'charging-mismatch': by('wire/classes-do-not-fit', 'wire/frequency-outside-window', 'wire/duty-inverted'),
+  'reverse-polarity': by('supply/reverse-polarity'),
   'year-mismatch': by('record/document-years', 'record/platform-changed'),
   'drivetrain-variant': by('option/drivetrain-not-distinguished'),
   'option-absent': by('option/endpoint-absent', 'option/connector-not-distinguished'),
   'depends-on-altered-calibration': by('calibration/altered'),
   'vin-coded-module': by('calibration/identity-not-carried'),
   'market-variant': by('record/market-not-stated'),
-  'trailer-tow-option': supply('loads that come with an option'),
+  'trailer-tow-option': by('supply/feed-overloaded'),
   'software-version': by('record/software-not-recorded'),
   'obd-not-forwarded': by('bus/diagnostic-not-passed'),
   'two-responders': by('bus/id-twice', 'bus/id-already-sent', 'bus/diagnostic-id-shadowed'),
@@ -160,7 +154,7 @@ export const COVERAGE: Readonly<Record<string, Coverage>> = {
   'lost-comm-codes': by('orphan/need-without-route'),
   'service-tool-flash': by('bus/diagnostic-not-passed'),
   'odometer-emulated': by('unit/odometer-scaling'),
-  'inspection-connector-power': supply('feed and ground of the diagnostic connector'),
+  'inspection-connector-power': by('supply/diagnostic-connector-power'),
   'no-evidence': by('record/undocumented'),
   'not-measured': by('record/not-measured'),
   'revision-drift': by('record/platform-changed', 'record/stale-sign-off'),
@@ -174,5 +168,5 @@ export const COVERAGE: Readonly<Record<string, Coverage>> = {
   'licence-of-source': noMap(
     'who may copy a document is a matter of its contract; a map names documents and does not hold them',
   ),
-  'labels-missing': wire('labels of the circuits of the added harness'),
+  'labels-missing': by('wire/label-not-unique'),
 };

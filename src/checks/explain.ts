@@ -129,7 +129,7 @@ export function ruleIndexPage(): string {
     groups.set(group, [...(groups.get(group) ?? []), rule]);
   }
   const rows = Object.entries(COVERAGE);
-  const listed = (kind: 'refused' | 'awaits' | 'no-map'): string[] =>
+  const listed = (kind: 'refused' | 'no-map'): string[] =>
     rows.flatMap(([mistake, coverage]) =>
       coverage.kind === kind && 'because' in coverage ? [`| \`${mistake}\` | ${coverage.because} |`] : [],
     );
@@ -151,12 +151,6 @@ export function ruleIndexPage(): string {
     '| mistake | how |',
     '|---|---|',
     ...listed('refused'),
-    '',
-    '## Mistakes which wait for the wiring and timing analysis',
-    '',
-    '| mistake | what will be looked at |',
-    '|---|---|',
-    ...listed('awaits'),
     '',
     '## Mistakes which no map can show',
     '',

@@ -14,6 +14,7 @@ import type {
   VehicleFunction,
   WireEntry,
 } from '../model/index.ts';
+import type { RouteFit, WiringPlan } from '../wiring/index.ts';
 import type { CheckContext } from './context.ts';
 
 /** One option axis of a map. */
@@ -37,6 +38,8 @@ export interface BusSubject {
 /** What a rule can be asked about, by scope. Every function of the catalogue is a subject, whether the map uses it or not. */
 export interface Subjects {
   readonly route: Route;
+  /** One driver on one receiver of a route, by conductors. */
+  readonly fit: RouteFit;
   readonly transmit: Transmit;
   readonly need: Supply;
   readonly message: MessageEntry;
@@ -46,6 +49,8 @@ export interface Subjects {
   readonly interface: InterfaceModule;
   readonly option: OptionChoices;
   readonly function: VehicleFunction;
+  /** The added harness as a whole: asked again only when a conductor can be another. */
+  readonly harness: WiringPlan;
   readonly map: CrossloomMap;
 }
 export type Scope = keyof Subjects;
@@ -89,7 +94,7 @@ export interface Waived {
 export interface Finding {
   readonly rule: string;
   readonly severity: Severity;
-  /** `route:id`, `transmit:side:Message`, `side:Message.Signal`, `side:wire`, `module:side:id`, `bus:side:id`, `function:id`, `xm.in3`, `option:id`, `map`. */
+  /** `route:id`, `transmit:side:Message`, `side:Message.Signal`, `side:wire`, `module:side:id`, `bus:side:id`, `function:id`, `xm.in3`, `option:id`, `circuit:101`, `connector:host:X1` (or `connector:XM1`), `feed:host:F1`, `ground:host:G1`, `segment:id`, `splice:place`, `map`. */
   readonly subject: string;
   readonly message: string;
   readonly why: string;

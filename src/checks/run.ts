@@ -31,6 +31,7 @@ export interface CheckOptions {
 
 const ALL_SCOPES: readonly Scope[] = [
   'route',
+  'fit',
   'transmit',
   'need',
   'message',
@@ -40,6 +41,7 @@ const ALL_SCOPES: readonly Scope[] = [
   'interface',
   'option',
   'function',
+  'harness',
   'map',
 ];
 

@@ -1,4 +1,4 @@
-import { FUNCTIONS, type Pairing, type SideName } from '../model/index.ts';
+import { FUNCTIONS, wiredRoutes, type Pairing, type SideName } from '../model/index.ts';
 import type { CheckContext } from './context.ts';
 import type { BusSubject, ModuleSubject, Scope, Subjects } from './rule.ts';
 
@@ -13,6 +13,9 @@ export function eachSubject<S extends Scope>(
   switch (scope) {
     case 'route':
       for (const route of pairing.map.routes) enter(`route:${route.id}`, route);
+      return;
+    case 'fit':
+      for (const route of wiredRoutes(pairing)) for (const fit of context.fits(route)) enter(`route:${route.id}`, fit);
       return;
     case 'transmit':
       for (const transmit of pairing.map.transmits) enter(`transmit:${transmit.message}`, transmit);
@@ -40,6 +43,9 @@ export function eachSubject<S extends Scope>(
       return;
     case 'function':
       for (const entry of FUNCTIONS.values()) enter(`function:${entry.id}`, entry);
+      return;
+    case 'harness':
+      enter('map', context.wiring());
       return;
     case 'map':
       enter('map', pairing.map);
@@ -81,6 +87,10 @@ function locate(context: CheckContext, scope: Scope, ref: string): readonly (Sub
   switch (scope) {
     case 'route':
       return [pairing.routes.get(ref.slice('route:'.length))];
+    case 'fit': {
+      const route = pairing.routes.get(ref.slice('route:'.length));
+      return route ? context.fits(route) : [];
+    }
     case 'transmit':
       return pairing.transmitsOf.get(ref.slice('transmit:'.length)) ?? [];
     case 'need':
@@ -103,6 +113,8 @@ function locate(context: CheckContext, scope: Scope, ref: string): readonly (Sub
       return (pairing.map.options ?? []).filter(({ id }) => `option:${id}` === ref);
     case 'function':
       return [FUNCTIONS.get(ref.slice('function:'.length))];
+    case 'harness':
+      return [context.wiring()];
     case 'map':
       return [pairing.map];
   }

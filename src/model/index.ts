@@ -20,4 +20,5 @@ export * from './derive/needs.ts';
 export * from './derive/bus-joins.ts';
 export * from './derive/circuit-types.ts';
 export * from './derive/circuits.ts';
+export * from './derive/wired-routes.ts';
 export * from './derive/paths.ts';

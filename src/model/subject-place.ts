@@ -32,13 +32,27 @@ export function pathOfSubject(documents: PairingDocuments, subject: string): Sub
       const at = map.transmits.findIndex(({ message }) => message === rest);
       return at < 0 ? whole : { document: 'map', path: ['transmits', at] };
     }
+    case 'circuit':
+      return pathOfCircuit(documents, rest) ?? whole;
+    case 'segment': {
+      const at = (map.harness?.segments ?? []).findIndex(({ id, from, to }) => (id ?? `${from}-${to}`) === rest);
+      return at < 0 ? whole : { document: 'map', path: ['harness', 'segments', at] };
+    }
+    case 'splice': {
+      // A splice is named after the place it serves, and is decided by the stub that leads there.
+      const at = (map.harness?.circuits ?? []).findIndex(({ of }) => of === `stub:${rest}`);
+      return { document: 'map', path: at < 0 ? ['harness'] : ['harness', 'circuits', at] };
+    }
     case 'module':
     case 'bus':
     case 'connector':
     case 'feed':
     case 'ground': {
       const ref = parseRef(rest);
-      if (!ref) return whole;
+      if (!ref) {
+        const at = kind === 'connector' ? indexOf(map.harness?.connectors, rest) : -1;
+        return at < 0 ? whole : { document: 'map', path: ['harness', 'connectors', at] };
+      }
       const key = kind === 'bus' ? 'buses' : (`${kind}s` as 'modules' | 'connectors' | 'feeds' | 'grounds');
       const at = indexOf(documents[ref.side][key], ref.name);
       return at < 0 ? whole : { document: ref.side, path: [key, at] };
@@ -47,8 +61,23 @@ export function pathOfSubject(documents: PairingDocuments, subject: string): Sub
     case 'donor':
       return pathOfRef(documents, subject) ?? whole;
     default:
-      return pathOfPin(documents, subject) ?? whole;
+      return pathOfPin(documents, subject) ?? pathOfPart(documents, subject) ?? whole;
   }
+}
+
+/** What a person decided about a conductor; else the route or interface module that asks for it, from the number made of its key. */
+function pathOfCircuit({ map }: PairingDocuments, id: string): SubjectPath | null {
+  const choice = indexOf(map.harness?.circuits, id);
+  if (choice >= 0) return { document: 'map', path: ['harness', 'circuits', choice] };
+  const route = indexOf(map.routes, id.replace(/\/[^/]*$/, ''));
+  if (route >= 0) return { document: 'map', path: ['routes', route] };
+  const owner = map.interfaceModules.findIndex((one) => `-${id.split('/')[0]}-`.includes(`-${one.id}-`));
+  return owner < 0 ? null : { document: 'map', path: ['interfaceModules', owner] };
+}
+
+function pathOfPart({ map }: PairingDocuments, id: string): SubjectPath | null {
+  const part = indexOf(map.harness?.parts, id);
+  return part < 0 ? null : { document: 'map', path: ['harness', 'parts', part] };
 }
 
 function pathOfRef(documents: PairingDocuments, text: string): SubjectPath | null {

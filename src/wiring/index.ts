@@ -49,6 +49,7 @@ export * from './plan/twist-table.ts';
 export * from './plan/bom.ts';
 export * from './plan/labels.ts';
 export * from './plan/test-row.ts';
+export * from './plan/wiring-plan.ts';
 export * from './plan/build.ts';
 export * from './plan/colours.ts';
 export { placeText, spliceName } from './plan/context.ts';

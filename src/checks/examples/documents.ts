@@ -12,6 +12,24 @@ export type ModuleInput = PlatformInput['modules'][number];
 
 const SHEET = { id: 'sheet-1', title: 'Wiring and message sheet 1' };
 
+/** What the interface module of the examples hangs on. */
+const FEED: PlatformInput['feeds'][number] = {
+  id: 'F1',
+  title: 'Added electronics',
+  kind: 'battery',
+  fuseA: 5,
+  loadA: 0,
+  documents: ['sheet-1'],
+};
+const GROUND: PlatformInput['grounds'][number] = {
+  id: 'G1',
+  title: 'Dash panel',
+  kind: 'power',
+  stud: 'G1',
+  studMm: 6,
+  documents: ['sheet-1'],
+};
+
 /** A chassis with an old engine controller to be removed, and a cluster that stays. */
 export function hostPlatform(more: Partial<PlatformInput> = {}): Platform {
   return Platform.parse({
@@ -25,9 +43,9 @@ export function hostPlatform(more: Partial<PlatformInput> = {}): Platform {
     messages: [],
     wires: [],
     connectors: [],
-    feeds: [],
-    grounds: [],
     ...more,
+    feeds: [FEED, ...(more.feeds ?? [])],
+    grounds: [GROUND, ...(more.grounds ?? [])],
     modules: [
       { id: 'old-ecm', title: 'Old engine controller', buses: ['body-can'], software: '1' },
       { id: 'cluster', title: 'Instrument cluster', buses: ['body-can'], calibration: 'original', software: '1' },
@@ -89,6 +107,13 @@ export function interfaceModule(more: Partial<InterfaceInput> = {}): InterfaceIn
     periodMs: 5,
     latencyMs: 2,
     startMs: 50,
+    minV: 5.5,
+    maxA: 0.5,
+    sleepMa: 0.5,
+    transientProtected: true,
+    reverseProtected: true,
+    feed: 'host:F1',
+    ground: 'host:G1',
     ports: [
       { id: 'A', bus: 'host:body-can' },
       { id: 'B', bus: 'donor:drive-can' },

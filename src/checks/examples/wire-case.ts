@@ -50,7 +50,7 @@ export function coilWire(more: Partial<WireInput> = {}): WireInput {
     module: 'starter-relay',
     direction: 'in',
     driver: 'old-ecm',
-    electrical: { class: 'coil-to-ground', activeLevel: 'low', loadA: 0.15 },
+    electrical: { class: 'coil-to-battery', activeLevel: 'low', loadA: 0.15, suppressed: true },
     meaning: { active: 'permitted', inactive: 'not-permitted' },
     at: { connector: 'C7', cavity: '3' },
     function: 'park-neutral-starter-interlock',

@@ -109,6 +109,19 @@ import { rule as stateNeverProduced } from './state/never-produced.ts';
 import { rule as stateNoImage } from './state/no-image.ts';
 import { rule as stateOutsideField } from './state/outside-field.ts';
 import { rule as stateUnknownState } from './state/unknown-state.ts';
+import { rule as supplyCrankDip } from './supply/crank-dip.ts';
+import { rule as supplyDiagnosticConnectorPower } from './supply/diagnostic-connector-power.ts';
+import { rule as supplyEngineStrapMissing } from './supply/engine-strap-missing.ts';
+import { rule as supplyFeedNotFused } from './supply/feed-not-fused.ts';
+import { rule as supplyFeedNotLive } from './supply/feed-not-live.ts';
+import { rule as supplyFeedOverloaded } from './supply/feed-overloaded.ts';
+import { rule as supplyFuseCoordination } from './supply/fuse-coordination.ts';
+import { rule as supplyGroundRemoved } from './supply/ground-removed.ts';
+import { rule as supplyModuleUnsupplied } from './supply/module-unsupplied.ts';
+import { rule as supplyReversePolarity } from './supply/reverse-polarity.ts';
+import { rule as supplySensorReturnMixed } from './supply/sensor-return-mixed.ts';
+import { rule as supplySleepCurrent } from './supply/sleep-current.ts';
+import { rule as supplyTransientProtection } from './supply/transient-protection.ts';
 import { rule as timeAgeExceeded } from './time/age-exceeded.ts';
 import { rule as timeDebounceLongerThanPulse } from './time/debounce-longer-than-pulse.ts';
 import { rule as timeDebounceMissing } from './time/debounce-missing.ts';
@@ -138,6 +151,40 @@ import { rule as unitPercentAsFraction } from './unit/percent-as-fraction.ts';
 import { rule as unitPercentWithoutReference } from './unit/percent-without-reference.ts';
 import { rule as unitReciprocalContradicts } from './unit/reciprocal-contradicts.ts';
 import { rule as unitUnknown } from './unit/unknown.ts';
+import { rule as wireBundleTooLarge } from './wire/bundle-too-large.ts';
+import { rule as wireBusNotTwisted } from './wire/bus-not-twisted.ts';
+import { rule as wireCavityNotOnConnector } from './wire/cavity-not-on-connector.ts';
+import { rule as wireCavityTwice } from './wire/cavity-twice.ts';
+import { rule as wireClassesDoNotFit } from './wire/classes-do-not-fit.ts';
+import { rule as wireCoilNotSuppressed } from './wire/coil-not-suppressed.ts';
+import { rule as wireCoilPolarity } from './wire/coil-polarity.ts';
+import { rule as wireColourTwice } from './wire/colour-twice.ts';
+import { rule as wireConditioningNotShown } from './wire/conditioning-not-shown.ts';
+import { rule as wireConnectorUnknown } from './wire/connector-unknown.ts';
+import { rule as wireContactCurrent } from './wire/contact-current.ts';
+import { rule as wireDriverOverloaded } from './wire/driver-overloaded.ts';
+import { rule as wireDropOverLimit } from './wire/drop-over-limit.ts';
+import { rule as wireDutyInverted } from './wire/duty-inverted.ts';
+import { rule as wireFrequencyOutsideWindow } from './wire/frequency-outside-window.ts';
+import { rule as wireFuseAboveConductor } from './wire/fuse-above-conductor.ts';
+import { rule as wireGroundOffset } from './wire/ground-offset.ts';
+import { rule as wireHalvesDoNotMate } from './wire/halves-do-not-mate.ts';
+import { rule as wireInrushOverDriver } from './wire/inrush-over-driver.ts';
+import { rule as wireInsulationTooCold } from './wire/insulation-too-cold.ts';
+import { rule as wireLabelNotUnique } from './wire/label-not-unique.ts';
+import { rule as wireLeakageOverThreshold } from './wire/leakage-over-threshold.ts';
+import { rule as wireLevelOverLimit } from './wire/level-over-limit.ts';
+import { rule as wireNotKnown } from './wire/not-known.ts';
+import { rule as wirePullMissing } from './wire/pull-missing.ts';
+import { rule as wireReferenceNotShared } from './wire/reference-not-shared.ts';
+import { rule as wireSameKeyNeighbours } from './wire/same-key-neighbours.ts';
+import { rule as wireSealMissing } from './wire/seal-missing.ts';
+import { rule as wireSpliceOverloaded } from './wire/splice-overloaded.ts';
+import { rule as wireTerminalSize } from './wire/terminal-size.ts';
+import { rule as wireTooThin } from './wire/too-thin.ts';
+import { rule as wireTooThinToHandle } from './wire/too-thin-to-handle.ts';
+import { rule as wireViewNotStated } from './wire/view-not-stated.ts';
+import { rule as wireWettingCurrent } from './wire/wetting-current.ts';
 
 /** Every rule, by group and name. */
 export const RULES: readonly Rule[] = [
@@ -251,6 +298,19 @@ export const RULES: readonly Rule[] = [
   stateNoImage,
   stateOutsideField,
   stateUnknownState,
+  supplyCrankDip,
+  supplyDiagnosticConnectorPower,
+  supplyEngineStrapMissing,
+  supplyFeedNotFused,
+  supplyFeedNotLive,
+  supplyFeedOverloaded,
+  supplyFuseCoordination,
+  supplyGroundRemoved,
+  supplyModuleUnsupplied,
+  supplyReversePolarity,
+  supplySensorReturnMixed,
+  supplySleepCurrent,
+  supplyTransientProtection,
   timeAgeExceeded,
   timeDebounceLongerThanPulse,
   timeDebounceMissing,
@@ -280,6 +340,40 @@ export const RULES: readonly Rule[] = [
   unitPercentWithoutReference,
   unitReciprocalContradicts,
   unitUnknown,
+  wireBundleTooLarge,
+  wireBusNotTwisted,
+  wireCavityNotOnConnector,
+  wireCavityTwice,
+  wireClassesDoNotFit,
+  wireCoilNotSuppressed,
+  wireCoilPolarity,
+  wireColourTwice,
+  wireConditioningNotShown,
+  wireConnectorUnknown,
+  wireContactCurrent,
+  wireDriverOverloaded,
+  wireDropOverLimit,
+  wireDutyInverted,
+  wireFrequencyOutsideWindow,
+  wireFuseAboveConductor,
+  wireGroundOffset,
+  wireHalvesDoNotMate,
+  wireInrushOverDriver,
+  wireInsulationTooCold,
+  wireLabelNotUnique,
+  wireLeakageOverThreshold,
+  wireLevelOverLimit,
+  wireNotKnown,
+  wirePullMissing,
+  wireReferenceNotShared,
+  wireSameKeyNeighbours,
+  wireSealMissing,
+  wireSpliceOverloaded,
+  wireTerminalSize,
+  wireTooThin,
+  wireTooThinToHandle,
+  wireViewNotStated,
+  wireWettingCurrent,
 ];
 
 const byId = new Map(RULES.map((rule) => [rule.id, rule]));

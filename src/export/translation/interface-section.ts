@@ -76,6 +76,7 @@ function moduleTable({ pairing, open, scope }: Translation): Block {
       { key: 'maxA', title: 'Current, most', kind: 'number', weight: 8, unit: 'A', group: 'Supply' },
       { key: 'sleep', title: 'Asleep', kind: 'number', weight: 8, unit: 'mA', group: 'Supply' },
       { key: 'transients', title: 'Transients', kind: 'text', weight: 12, group: 'Supply' },
+      { key: 'reversal', title: 'Reversed battery', kind: 'text', weight: 12, group: 'Supply' },
       { key: 'feed', title: 'Feed', kind: 'code', weight: 12, group: 'Supply' },
       { key: 'feedAt', title: 'at', kind: 'code', weight: 9, group: 'Supply' },
       { key: 'ground', title: 'Ground', kind: 'code', weight: 12, group: 'Supply' },
@@ -98,6 +99,11 @@ function moduleTable({ pairing, open, scope }: Translation): Block {
           by.transientProtected === undefined
             ? unknown('Protection against supply transients')
             : by.transientProtected
+              ? 'protected'
+              : 'not protected',
+          by.reverseProtected === undefined
+            ? unknown('Protection against a reversed battery')
+            : by.reverseProtected
               ? 'protected'
               : 'not protected',
           by.feed ?? unknown('Feed'),

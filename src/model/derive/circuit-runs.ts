@@ -7,10 +7,12 @@ import { chain } from './circuit-chain.ts';
 import { mapCavityEnd, pinEnd, platformCavityEnd, wireEnd } from './circuit-places.ts';
 import { documentsOf, plain, type Runs } from './circuit-run.ts';
 import type { CircuitEnd, CircuitProblem } from './circuit-types.ts';
+import { wiredRoutes } from './wired-routes.ts';
 
 function partsOf(pairing: Pairing, route: Route, problems: CircuitProblem[]): HarnessPart[] {
+  if (route.via === undefined) return [];
   const known = new Map((pairing.map.harness?.parts ?? []).map((part) => [part.id, part]));
-  return (route.via ?? []).flatMap((id) => {
+  return route.via.flatMap((id) => {
     const part = known.get(id);
     if (part) return [part];
     problems.push({
@@ -126,8 +128,11 @@ export function pinRuns(pairing: Pairing, out: Runs): void {
     if (!known.includes(wireRef)) wiresOfPin.set(pin, [...known, wireRef]);
     return known.length === 0 || known[0] === wireRef ? `pin:${pin}` : `pin:${pin}/${wireRef}`;
   };
+  const wired = wiredRoutes(pairing);
   for (const route of pairing.map.routes) {
     if (route.carrier !== 'interface') continue;
+    // A route by networks alone has a conductor, or a fault, only where it names a pin or a part.
+    if (!wired.has(route) && route.enters === undefined && route.via === undefined) continue;
     const owner = pairing.interfaceModules.get(route.by ?? '');
     if (!owner) continue;
     const target = pairing.find(route.to);

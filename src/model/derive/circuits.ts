@@ -89,18 +89,23 @@ function functionsOf(pairing: Pairing, route: Route): string[] {
 interface Carried {
   readonly functions: (route: Route) => readonly string[];
   /** Worst class of what goes through an interface module: its feed and ground carry all of it. */
-  readonly through: ReadonlyMap<string, Criticality | null>;
+  readonly through: (owner: string) => Criticality | null;
 }
 
 function worstCarried(pairing: Pairing, classOf: ClassOf): Carried {
-  const functions = new Map(pairing.map.routes.map((route) => [route.id, functionsOf(pairing, route)]));
-  const through = new Map<string, Criticality | null>();
-  for (const route of pairing.map.routes) {
-    if (route.by === undefined) continue;
-    const own = (functions.get(route.id) ?? []).map(classOf);
-    through.set(route.by, worst([through.get(route.by) ?? null, ...own]));
-  }
-  return { functions: (route) => functions.get(route.id) ?? [], through };
+  const functions = (route: Route): string[] => functionsOf(pairing, route);
+  let through: Map<string, Criticality | null> | null = null;
+  const collect = (): Map<string, Criticality | null> => {
+    const classes = new Map<string, Set<Criticality | null>>();
+    for (const route of pairing.map.routes) {
+      if (route.by === undefined) continue;
+      const known = classes.get(route.by) ?? new Set();
+      classes.set(route.by, known);
+      for (const id of functions(route)) known.add(classOf(id));
+    }
+    return new Map([...classes].map(([owner, list]) => [owner, worst([...list])]));
+  };
+  return { functions, through: (owner) => (through ??= collect()).get(owner) ?? null };
 }
 
 type Namer = (key: string, choice: CircuitChoice | undefined) => string;
@@ -194,7 +199,7 @@ function circuitOf(
     routeIds: routes.map(({ id }) => id),
     criticality: worst([
       ...functionIds.map(classOf),
-      ...(supply && it.run.of !== null ? [carried.through.get(it.run.of) ?? null] : []),
+      ...(supply && it.run.of !== null ? [carried.through(it.run.of)] : []),
     ]),
     conductor,
     fromElectrical: it.stub && it.from.kind === 'splice' ? null : it.run.fromElectrical,

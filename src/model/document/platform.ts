@@ -209,6 +209,7 @@ export const Connector = z.strictObject({
   accepts: z.strictObject({ minMm2: Positive, maxMm2: Positive }).optional(),
   acceptsAt: recordOf(z.strictObject({ minMm2: Positive, maxMm2: Positive })).optional(),
   maxA: Positive.optional(),
+  maxAAt: recordOf(Positive).optional(),
   part: z.string().max(100).optional(),
   mate: z.string().max(100).optional(),
   terminal: z.string().max(100).optional(),

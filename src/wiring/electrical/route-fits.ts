@@ -2,6 +2,7 @@ import {
   findPin,
   parseRef,
   pinRef,
+  wiredRoutes,
   type Electrical,
   type HarnessPart,
   type InterfaceModule,
@@ -15,9 +16,12 @@ import { pairElectrical } from './pair.ts';
 /** How one driver of a route meets one receiver on the way. */
 export interface RouteFit {
   readonly routeId: string;
-  /** `side:wire`, `module.pin` or a part's terminal `k1.87`. */
+  /** `side:wire`, `module.pin`, or the coil or contact of a relay: `k1.coil`, `k1.contact`. */
   readonly from: string;
   readonly to: string;
+  /** Both ends as the documents describe them. */
+  readonly driver: Electrical;
+  readonly receiver: Electrical;
   readonly fit: ElectricalFit;
   /** Conditioning which parts of the harness provide already. */
   readonly provided: readonly ConditioningKind[];
@@ -31,43 +35,56 @@ interface End {
   readonly electrical: Electrical;
 }
 
+/** Parts of the harness by id, and by what their terminals are joined to. */
+export interface JoinedParts {
+  readonly byId: ReadonlyMap<string, HarnessPart>;
+  readonly byRef: ReadonlyMap<string, readonly HarnessPart[]>;
+}
+
+/** Indexes the parts of a harness once for {@link fitsOfRoute}. */
+export function joinedParts(pairing: Pairing): JoinedParts {
+  const parts = pairing.map.harness?.parts ?? [];
+  return { byId: new Map(parts.map((part) => [part.id, part])), byRef: partsByRef(parts) };
+}
+
 /** Every driver on every receiver that the map joins by conductors: hard wires, interface pins, relay coils and contacts. Linear. */
 export function electricalFits(pairing: Pairing): readonly RouteFit[] {
-  const parts = new Map((pairing.map.harness?.parts ?? []).map((part) => [part.id, part]));
-  const joined = partsByRef([...parts.values()]);
-  return pairing.map.routes.flatMap((route): RouteFit[] => {
-    const via = (route.via ?? []).flatMap((id) => parts.get(id) ?? []);
-    const mask = pairing.options.maskOf(route.when);
-    const judge = (from: End, to: End, through: readonly HarnessPart[]): RouteFit[] =>
-      alongParts(pairing, route, from, to, through).map(({ a, b, between }) => {
-        const fit = pairElectrical(a.electrical, b.electrical, { sharedReference: sharesReference(a, b) });
-        const provided = providedBy([...between, ...(joined.get(a.ref) ?? []), ...(joined.get(b.ref) ?? [])]);
-        return {
-          routeId: route.id,
-          from: a.ref,
-          to: b.ref,
-          fit,
-          provided,
-          outstanding: fit.conditioning.filter(({ kind }) => !provided.includes(kind)),
-          mask,
-        };
-      });
-    switch (route.carrier) {
-      case 'hard-wire': {
-        const target = pairing.find(route.to);
-        if (target?.kind !== 'wire') return [];
-        return route.from.flatMap((ref) => {
-          const source = pairing.find(ref);
-          return source?.kind === 'wire' ? judge(wireOf(source), wireOf(target), via) : [];
-        });
-      }
-      case 'interface': {
-        const owner = pairing.interfaceModules.get(route.by ?? '');
-        return owner ? pinFits(pairing, route, owner, via, judge) : [];
-      }
-      case 'bus':
-        return [];
-    }
+  const parts = joinedParts(pairing);
+  return pairing.map.routes.flatMap((route) => fitsOfRoute(pairing, route, parts));
+}
+
+const NONE: readonly RouteFit[] = [];
+
+/** The fits of one route: a hard wire, or the conductors to and from the pins of an interface module. */
+export function fitsOfRoute(pairing: Pairing, route: Route, parts: JoinedParts): readonly RouteFit[] {
+  if (route.carrier === 'bus' || !wiredRoutes(pairing).has(route)) return NONE;
+  const via = (route.via ?? []).flatMap((id) => parts.byId.get(id) ?? []);
+  const mask = pairing.options.maskOf(route.when);
+  const judge = (from: End, to: End, through: readonly HarnessPart[]): RouteFit[] =>
+    alongParts(pairing, route, from, to, through).map(({ a, b, between }) => {
+      const fit = pairElectrical(a.electrical, b.electrical, { sharedReference: sharesReference(a, b) });
+      const provided = providedBy([...between, ...(parts.byRef.get(a.ref) ?? []), ...(parts.byRef.get(b.ref) ?? [])]);
+      return {
+        routeId: route.id,
+        from: a.ref,
+        to: b.ref,
+        driver: a.electrical,
+        receiver: b.electrical,
+        fit,
+        provided,
+        outstanding: fit.conditioning.filter(({ kind }) => !provided.includes(kind)),
+        mask,
+      };
+    });
+  if (route.carrier === 'interface') {
+    const owner = pairing.interfaceModules.get(route.by ?? '');
+    return owner ? pinFits(pairing, route, owner, via, judge) : NONE;
+  }
+  const target = pairing.find(route.to);
+  if (target?.kind !== 'wire') return NONE;
+  return route.from.flatMap((ref) => {
+    const source = pairing.find(ref);
+    return source?.kind === 'wire' ? judge(wireOf(source), wireOf(target), via) : [];
   });
 }
 
@@ -172,6 +189,7 @@ function contactOf(pairing: Pairing, part: HarnessPart): End {
     electrical: {
       class: common === 'ground' ? 'switched-ground' : 'switched-battery',
       ...(part.ampere === undefined ? {} : { maxA: part.ampere }),
+      ...(part.inrushA === undefined ? {} : { inrushA: part.inrushA }),
       ...(part.contact === undefined ? {} : { contact: part.contact }),
     },
   };

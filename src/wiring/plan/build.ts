@@ -1,24 +1,22 @@
-import { deriveHarness, type Pairing } from '../../model/index.ts';
+import type { Pairing } from '../../model/index.ts';
 import { busesPhysical, type BusPhysical } from '../bus/bus-physical.ts';
 import { drawHarness } from '../drawing/draw.ts';
 import type { DrawnHarness } from '../drawing/drawn.ts';
-import { feedLoads, fuseCoordination, type FeedLoad, type FuseCoordination } from '../supply/feed-tree.ts';
+import type { FeedLoad, FuseCoordination } from '../supply/feed-tree.ts';
 import { billOfMaterials, type BomRow } from './bom.ts';
-import { planConductors } from './conductors.ts';
-import { connectorPages, type ConnectorPage } from './connector-pages.ts';
-import { connectorFinder } from './connector-lookup.ts';
-import type { PlanContext } from './context.ts';
+import type { ConnectorPage } from './connector-pages.ts';
 import { cutList, type CutRow } from './cut-list.ts';
 import { fromToList, type FromToRow } from './from-to.ts';
 import { labelList, type LabelRow } from './labels.ts';
 import type { PlannedConductor } from './planned-conductor.ts';
-import { segmentTable, type SegmentRow } from './segment-table.ts';
-import { DEFAULT_SETTINGS, type PlanSettings } from './settings.ts';
-import { spliceList, type SpliceRow } from './splice-list.ts';
+import type { SegmentRow } from './segment-table.ts';
+import type { PlanSettings } from './settings.ts';
+import type { SpliceRow } from './splice-list.ts';
 import { fuseTable, groundTable, type FuseRow, type GroundRow } from './supply-tables.ts';
 import type { TestRow } from './test-row.ts';
 import { testSheet } from './test-sheet.ts';
 import { twistTable, type TwistRow } from './twist-table.ts';
+import { planWiring } from './wiring-plan.ts';
 
 /** Something that stands in the way of building, or of building it right. */
 export interface HarnessProblem {
@@ -71,28 +69,18 @@ export interface HarnessPlan {
  * not known is in `open`, what contradicts itself in `problems`.
  */
 export function buildHarness(pairing: Pairing, settings: Partial<PlanSettings> = {}): HarnessPlan {
-  const all: PlanSettings = { ...DEFAULT_SETTINGS, ...settings };
+  const context = planWiring(pairing, settings);
+  const { harness, conductors, graph, settings: all } = context;
   const mask = all.mask === null ? pairing.options.all : all.mask & pairing.options.all;
-  const harness = deriveHarness(pairing, mask);
-  const { conductors, graph, places } = planConductors(pairing, harness, all);
-  const context: PlanContext = {
-    pairing,
-    harness,
-    conductors,
-    byKey: new Map(conductors.map((conductor) => [conductor.circuit.key, conductor])),
-    graph,
-    places,
-    settings: all,
-    find: connectorFinder(pairing),
-    optionsOf: (one) => ((one & mask) === mask ? [] : pairing.options.describe(one & mask)),
-  };
   const pairLengthM = (port: string): number | null => context.byKey.get(`bus:${port}/high`)?.lengthM ?? null;
-  const feeds = feedLoads(pairing, harness.circuits);
+  const [feeds, connectors, splices, segments] = [
+    context.feeds(),
+    context.connectors(),
+    context.splices(),
+    context.segments(),
+  ];
   const buses = busesPhysical(pairing, { pairLengthM, mask });
   const fromTo = fromToList(context);
-  const connectors = connectorPages(context);
-  const splices = spliceList(context);
-  const segments = segmentTable(context);
   const problems = [...harness.problems, ...graph.problems];
   return {
     settings: all,
@@ -104,7 +92,7 @@ export function buildHarness(pairing: Pairing, settings: Partial<PlanSettings> =
     splices,
     fuses: fuseTable(context, feeds),
     feeds,
-    coordination: fuseCoordination(feeds),
+    coordination: context.coordination(),
     grounds: groundTable(context),
     buses,
     segments,

@@ -16,3 +16,8 @@ export function acceptsAt(
 ): { readonly minMm2: number; readonly maxMm2: number } | null {
   return connector?.acceptsAt?.[cavity] ?? connector?.accepts ?? null;
 }
+
+/** What one contact of a cavity may carry on and on, in amperes; null when not stated. */
+export function contactA(connector: Connector | null, cavity: string): number | null {
+  return connector?.maxAAt?.[cavity] ?? connector?.maxA ?? null;
+}

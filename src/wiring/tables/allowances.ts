@@ -85,7 +85,9 @@ export const BEND = {
 /** Splices keep clear of branches and connectors, and hold so many conductors. */
 export const SPLICE_HABITS = {
   clearMm: 50,
-  maxWires: 6,
+  maxWires: 5,
+  /** Thickest against thinnest conductor: beyond it one barrel does not crimp both. */
+  maxAreaRatio: 5,
   method: 'crimp barrel or ultrasonic weld',
   sealing: 'adhesive-lined shrink sleeve',
   source: 'harness shop practice',

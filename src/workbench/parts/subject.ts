@@ -167,6 +167,8 @@ function ownWords(pairing: Pairing, subject: string): SubjectWords {
     return { kind: 'map', title: pairing.map.title, ref: pairing.map.id, function: null, places: ['text'] };
   const [ownerId, partId] = subject.split('.');
   const owner = pairing.interfaceModules.get(ownerId!);
+  const part = pairing.map.harness?.parts?.find(({ id }) => id === subject);
+  if (part) return { kind: 'part', title: part.title, ref: subject, function: null, places: ['harness', 'text'] };
   if (!owner) return { kind: 'part', title: subject, ref: subject, function: null, places: ['text'] };
   if (partId === undefined)
     return { kind: 'interface module', title: owner.title, ref: subject, function: null, places: ['loom', 'text'] };

@@ -1,7 +1,10 @@
 import {
   indexSide,
   pair,
+  deriveHarness,
   deriveNeedsAndOffers,
+  type AddedHarness,
+  type Circuit,
   type Derivation,
   type Pairing,
   type PairingDocuments,
@@ -42,4 +45,27 @@ export function derivationOf(pairing: Pairing): Derivation {
   const derivation = deriveNeedsAndOffers(pairing);
   derivations.set(pairing, derivation);
   return derivation;
+}
+
+const harnesses = new WeakMap<Pairing, AddedHarness>();
+
+/** The added harness of a pairing as derived, worked out once. */
+export function harnessOf(pairing: Pairing): AddedHarness {
+  const known = harnesses.get(pairing);
+  if (known) return known;
+  const harness = deriveHarness(pairing);
+  harnesses.set(pairing, harness);
+  return harness;
+}
+
+/** The conductor with a number; null when the harness has none. */
+export function circuitOf(pairing: Pairing, id: string): Circuit | null {
+  return harnessOf(pairing).circuits.find((circuit) => circuit.id === id) ?? null;
+}
+
+/** Ids of the routes that a finding's subject concerns: the route itself, those that write the signal or wire, those of the conductor. */
+export function routesConcerned(pairing: Pairing, subject: string): readonly string[] {
+  if (subject.startsWith('route:')) return [subject.slice('route:'.length)];
+  if (subject.startsWith('circuit:')) return circuitOf(pairing, subject.slice('circuit:'.length))?.routeIds ?? [];
+  return (pairing.routesTo.get(subject) ?? []).map(({ id }) => id);
 }

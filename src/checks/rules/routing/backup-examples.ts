@@ -2,8 +2,8 @@ import { coilWire, interfaceWireCase, switchWire, type WireCase } from '../../ex
 import type { WireInput } from '../../examples/documents.ts';
 
 const FEEDS = [
-  { id: 'F1', kind: 'ignition', fuseA: 10 },
-  { id: 'F2', kind: 'ignition', fuseA: 10 },
+  { id: 'F1', kind: 'ignition', fuseA: 5 },
+  { id: 'F2', kind: 'ignition', fuseA: 5 },
 ] as const;
 
 /** Park lock status through the interface module, and behind it a hard wire of a second contact. */

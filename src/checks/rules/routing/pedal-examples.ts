@@ -65,7 +65,11 @@ export function pedalCase({
         interfaceModule({
           pins: [
             { id: 'in1', electrical: { class: 'input-analogue' }, at: { connector: 'X1', cavity: '1' } },
-            { id: 'out1', electrical: { class: 'absolute-voltage' }, at: { connector: 'X1', cavity: '2' } },
+            {
+              id: 'out1',
+              electrical: { class: 'absolute-voltage', minV: 0, maxV: 5 },
+              at: { connector: 'X1', cavity: '2' },
+            },
           ],
         }),
       ],

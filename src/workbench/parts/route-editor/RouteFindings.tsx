@@ -2,16 +2,18 @@ import type { Finding } from '../../../checks/index.ts';
 import type { Route } from '../../../model/index.ts';
 import { change } from '../../actions/change.ts';
 import { show } from '../../actions/navigate.ts';
+import { pairingOf, routesConcerned } from '../../state/derived.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 
 const NONE: readonly Finding[] = [];
 
-/** What was found about a route or its target, each with its mend when one is known. */
+/** What was found about a route, its target or its conductors, each with its mend when one is known. */
 export function RouteFindings({ route }: { readonly route: Route }) {
   const store = useWorkbenchStore();
   const findings = useWorkbench((state) => state.checked?.findings ?? NONE);
+  const pairing = useWorkbench((state) => pairingOf(state.open!.history.documents));
   const own = findings.filter(
-    ({ subject, waived }) => waived === null && (subject === `route:${route.id}` || subject === route.to),
+    ({ subject, waived }) => waived === null && routesConcerned(pairing, subject).includes(route.id),
   );
   if (own.length === 0) return null;
   return (

@@ -1,4 +1,5 @@
 import type { Pairing } from '../../../model/index.ts';
+import { routesConcerned } from '../../state/derived.ts';
 import type { LoomGroup, LoomRow, StrandEnd } from './layout.ts';
 
 /** Whether one end of a row is what a subject names. */
@@ -40,5 +41,6 @@ export function concernedRows(
   if (subject === null || subject === 'map') return [];
   // A route is its own strand alone, which is what walking from strand to strand asks for.
   if (subject.startsWith('route:')) return pairing.routes.has(subject.slice(6)) ? [subject] : [];
+  if (subject.startsWith('circuit:')) return routesConcerned(pairing, subject).map((id) => `route:${id}`);
   return groups.flatMap(({ rows }) => rows.filter((row) => rowIs(row, subject, pairing)).map(({ id }) => id));
 }

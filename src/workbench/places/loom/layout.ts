@@ -11,6 +11,7 @@ import {
   type SideName,
   type Supply,
 } from '../../../model/index.ts';
+import { routesConcerned } from '../../state/derived.ts';
 
 /** One labelled end of a strand: what hangs at an edge of the loom. */
 export interface StrandEnd {
@@ -143,14 +144,22 @@ export function worse(a: Severity | null, b: Severity | null): Severity | null {
   return RANK[a] <= RANK[b] ? a : b;
 }
 
-/** Findings that concern a strand: about its route, its target or its sources. */
-export function findingsBySubject(findings: readonly Finding[]): ReadonlyMap<string, readonly Finding[]> {
+/** Open findings by their subject; one about a conductor stands under each route that it carries too. */
+export function findingsBySubject(
+  pairing: Pairing,
+  findings: readonly Finding[],
+): ReadonlyMap<string, readonly Finding[]> {
   const by = new Map<string, Finding[]>();
+  const enter = (subject: string, finding: Finding): void => {
+    const list = by.get(subject);
+    if (list) list.push(finding);
+    else by.set(subject, [finding]);
+  };
   for (const finding of findings) {
     if (finding.waived) continue;
-    const list = by.get(finding.subject);
-    if (list) list.push(finding);
-    else by.set(finding.subject, [finding]);
+    enter(finding.subject, finding);
+    if (finding.subject.startsWith('circuit:'))
+      for (const id of routesConcerned(pairing, finding.subject)) enter(`route:${id}`, finding);
   }
   return by;
 }
@@ -206,7 +215,7 @@ function sortKey(row: LoomRow): string {
  * group, rows of one host module stand together. Linear but for the sort.
  */
 export function layLoom(pairing: Pairing, open: readonly Supply[], findings: readonly Finding[]): readonly LoomGroup[] {
-  const bySubject = findingsBySubject(findings);
+  const bySubject = findingsBySubject(pairing, findings);
   const rows = new Map<string, LoomRow[]>(GROUPS.map(([id]) => [id, []]));
   for (const route of pairing.map.routes)
     rows.get(groupIdOf(functionIdOf(pairing, route)))!.push(strandOf(pairing, route, bySubject));

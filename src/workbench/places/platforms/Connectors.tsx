@@ -109,6 +109,12 @@ export function Connectors({ side }: { readonly side: SideName }) {
   );
 }
 
+function contactWords({ maxA, maxAAt }: Connector): string | undefined {
+  const own = Object.entries(maxAAt ?? {}).map(([cavity, ampere]) => `≤ ${ampere} A in ${cavity}`);
+  const all = maxA === undefined ? [] : [`≤ ${maxA} A`];
+  return own.length + all.length === 0 ? undefined : [...all, ...own].join(', ');
+}
+
 function ConnectorDetail({
   connector,
   held,
@@ -125,7 +131,7 @@ function ConnectorDetail({
     ['Contacts', connector.contacts],
     ['View', connector.view],
     ['Accepts', accepts ? `${accepts.minMm2}–${accepts.maxMm2} mm²` : undefined],
-    ['Contact current', connector.maxA === undefined ? undefined : `≤ ${connector.maxA} A`],
+    ['Contact current', contactWords(connector)],
     ['Sealed', connector.sealed === undefined ? undefined : connector.sealed ? 'yes' : 'no'],
     ['Documents', connector.documents?.join(', ')],
   ];

@@ -1,12 +1,13 @@
 import { SEVERITIES, type Finding, type Severity } from '../../../checks/index.ts';
 import type { Pairing } from '../../../model/index.ts';
+import { routesConcerned } from '../../state/derived.ts';
 
 export interface RouteFindings {
   readonly severity: Severity;
   readonly count: number;
 }
 
-/** The worst open finding of each route: about the route itself or what it writes. */
+/** The worst open finding of each route: about the route itself, what it writes, or a conductor that carries it. */
 export function worstByRoute(pairing: Pairing, findings: readonly Finding[]): ReadonlyMap<string, RouteFindings> {
   const worst = new Map<string, RouteFindings>();
   const enter = (id: string, severity: Severity): void => {
@@ -16,8 +17,7 @@ export function worstByRoute(pairing: Pairing, findings: readonly Finding[]): Re
   };
   for (const { subject, severity, waived } of findings) {
     if (waived) continue;
-    if (subject.startsWith('route:')) enter(subject.slice('route:'.length), severity);
-    else for (const { id } of pairing.routesTo.get(subject) ?? []) enter(id, severity);
+    for (const id of routesConcerned(pairing, subject)) enter(id, severity);
   }
   return worst;
 }
