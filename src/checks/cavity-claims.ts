@@ -46,6 +46,15 @@ export function cavityClaims(pairing: Pairing): CavityClaims {
 /** Classes of wires that only repeat what a feed, a ground or a network says of the same cavity. */
 const SUPPLIES: ReadonlySet<string> = new Set(['feed', 'power-ground', 'sensor-return', 'can-high', 'can-low']);
 
+/** Where a network is joined; a line of it in the same cavity is the same conductor, exchanged or not. */
+const TAP = 'network tap';
+
+/** Whether two claims are the same conductor told twice. */
+export function isSameNet(a: CavityClaim, b: CavityClaim): boolean {
+  const line = (net: string): boolean => net === 'can-high' || net === 'can-low';
+  return a.net === b.net || (a.net === TAP && line(b.net)) || (b.net === TAP && line(a.net));
+}
+
 function claimsOfPlatform(pairing: Pairing, side: SideName, all: CavityClaim[]): void {
   const { platform } = pairing.side(side);
   const add = (at: Cavity | undefined, what: string, net: string, mask: bigint): void => {
@@ -60,8 +69,8 @@ function claimsOfPlatform(pairing: Pairing, side: SideName, all: CavityClaim[]):
   for (const { id, at, kind, when } of platform.grounds)
     add(at, `${side}:${id}`, kind === 'sensor' ? 'sensor-return' : 'power-ground', maskOf(when));
   for (const { id, tap } of platform.buses) {
-    add(tap?.high, `${side}:${id}.high`, 'can-high', pairing.options.all);
-    add(tap?.low, `${side}:${id}.low`, 'can-low', pairing.options.all);
+    add(tap?.high, `${side}:${id}.high`, TAP, pairing.options.all);
+    add(tap?.low, `${side}:${id}.low`, TAP, pairing.options.all);
   }
 }
 

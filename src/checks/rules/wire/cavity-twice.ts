@@ -1,4 +1,4 @@
-import { cavityClaims, connectorSubject, moveToFree } from '../../cavity-claims.ts';
+import { cavityClaims, connectorSubject, isSameNet, moveToFree } from '../../cavity-claims.ts';
 import { commonPractice, named, read, type Draft, type Rule } from '../../rule.ts';
 import { harnessCase, supplyCase } from '../../examples/harness-case.ts';
 
@@ -17,7 +17,9 @@ export const rule: Rule = {
       for (const [place, claims] of cavityClaims(pairing).byPlace) {
         if (claims.length < 2) continue;
         const [first] = claims;
-        const second = claims.find((one) => one !== first && one.net !== first!.net && (one.mask & first!.mask) !== 0n);
+        const second = claims.find(
+          (one) => one !== first && !isSameNet(one, first!) && (one.mask & first!.mask) !== 0n,
+        );
         if (!second) continue;
         const movable = second.move === null ? first! : second;
         drafts.push({
