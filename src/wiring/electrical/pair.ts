@@ -94,7 +94,7 @@ export function pairElectrical(driver: Electrical, receiver: Electrical, context
     rule,
     sharedReference: context.sharedReference ?? false,
   };
-  const draft = methods[rule.method](pair);
+  const draft = buildable(methods[rule.method](pair));
   const activeLevel = activeLevelOf(pair, draft);
   return {
     ...base,
@@ -108,6 +108,14 @@ export function pairElectrical(driver: Electrical, receiver: Electrical, context
     assumed: assumptions(pair),
     source: rule.source,
   };
+}
+
+/** A draft without conditioning that cannot be built: values that a platform states can lie beyond every component. */
+function buildable(draft: FitDraft): FitDraft {
+  const known = draft.conditioning.every(({ components }) =>
+    components.every(({ value }) => Number.isFinite(value) && value >= 0),
+  );
+  return known ? draft : { ...draft, conditioning: [], direct: draft.direct === 'works' ? 'misreads' : draft.direct };
 }
 
 function verdictOf(draft: FitDraft): ElectricalFit['verdict'] {
