@@ -94,7 +94,7 @@ export interface Waived {
 export interface Finding {
   readonly rule: string;
   readonly severity: Severity;
-  /** `route:id`, `transmit:side:Message`, `side:Message.Signal`, `side:wire`, `module:side:id`, `bus:side:id`, `function:id`, `xm.in3`, `option:id`, `circuit:101`, `connector:host:X1` (or `connector:XM1`), `feed:host:F1`, `ground:host:G1`, `segment:id`, `splice:place`, `map`. */
+  /** `route:id`, `transmit:side:Message`, `side:Message.Signal`, `side:wire`, `module:side:id`, `bus:side:id`, `function:id`, `xm.in3`, `option:id`, `circuit:101`, `connector:host:X1` (or `connector:XM1`), `feed:host:F1`, `ground:host:G1`, `segment:id`, `splice:place`, `part:id`, `map`. */
   readonly subject: string;
   readonly message: string;
   readonly why: string;

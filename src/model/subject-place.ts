@@ -34,6 +34,8 @@ export function pathOfSubject(documents: PairingDocuments, subject: string): Sub
     }
     case 'circuit':
       return pathOfCircuit(documents, rest) ?? whole;
+    case 'part':
+      return pathOfPart(documents, rest) ?? whole;
     case 'segment': {
       const at = (map.harness?.segments ?? []).findIndex(({ id, from, to }) => (id ?? `${from}-${to}`) === rest);
       return at < 0 ? whole : { document: 'map', path: ['harness', 'segments', at] };

@@ -43,5 +43,5 @@ describe('disturbed documents', () => {
       { numRuns: 2500 },
     );
     expect(ran).toBeGreaterThan(300);
-  });
+  }, 180_000);
 });

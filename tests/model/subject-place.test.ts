@@ -29,6 +29,7 @@ describe('the place of a subject of the harness', () => {
     ['segment:s-b3-p1', 's-b3-p1'],
     ['splice:host:X1/41', '113'],
     ['k1', 'k1'],
+    ['part:k1', 'k1'],
     // A number made from a key leads to what asks for the conductor.
     ['circuit:wake/7', 'wake'],
     ['circuit:feed-xm', 'xm'],

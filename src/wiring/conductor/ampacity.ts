@@ -28,25 +28,35 @@ export interface BaseAmpacity {
   readonly how: 'table' | 'between rows' | 'beyond the table';
 }
 
+interface CurveRow {
+  readonly areaMm2: number;
+  readonly ampere: number;
+}
+
+const METRIC_ROWS: readonly CurveRow[] = THIN_WALL.flatMap(({ sizeMm2, freeAirA }) =>
+  freeAirA === null ? [] : [{ areaMm2: sizeMm2, ampere: freeAirA }],
+);
+const METRIC_SOURCE = THIN_WALL.find(({ freeAirA }) => freeAirA !== null)!.source;
+/** One curve a column of the table, that is a limit of the insulation. */
+const GAUGE_ROWS: readonly (readonly CurveRow[])[] = CFR_33_183_425.insulationC.map((_, column) =>
+  Object.entries(CFR_33_183_425.ampere)
+    .map(([gauge, ampere]) => ({ areaMm2: awgAreaMm2(gauge), ampere: ampere[column]! }))
+    .sort((a, b) => a.areaMm2 - b.areaMm2),
+);
+
 /** Metric sizes by the thin-wall data sheet, American gauges by 33 CFR 183.425 Table 5. */
 export function baseAmpacity(size: ConductorSize, insulationC: number): BaseAmpacity {
   if (size.family === 'awg') return gaugeAmpacity(size, insulationC);
-  const rows = THIN_WALL.flatMap(({ sizeMm2, freeAirA }) =>
-    freeAirA === null ? [] : [{ areaMm2: sizeMm2, ampere: freeAirA }],
-  );
-  const { ampere, how } = onCurve(rows, size.areaMm2);
+  const { ampere, how } = onCurve(METRIC_ROWS, size.areaMm2);
   // The table holds for 105 °C insulation; another limit allows another rise.
   const rise = Math.max(0, insulationC - REFERENCE_AMBIENT_C) / (THIN_WALL_MAX_C - REFERENCE_AMBIENT_C);
-  return { ampere: ampere * Math.sqrt(rise), how, source: THIN_WALL.find(({ freeAirA }) => freeAirA !== null)!.source };
+  return { ampere: ampere * Math.sqrt(rise), how, source: METRIC_SOURCE };
 }
 
 function gaugeAmpacity(size: ConductorSize, insulationC: number): BaseAmpacity {
   const column = CFR_33_183_425.insulationC.findLastIndex((limitC) => limitC <= insulationC);
   if (column < 0) return { ampere: 0, source: CFR_33_183_425.source, how: 'beyond the table' };
-  const rows = Object.entries(CFR_33_183_425.ampere)
-    .map(([gauge, ampere]) => ({ areaMm2: awgAreaMm2(gauge), ampere: ampere[column]! }))
-    .sort((a, b) => a.areaMm2 - b.areaMm2);
-  return { ...onCurve(rows, size.areaMm2), source: CFR_33_183_425.source };
+  return { ...onCurve(GAUGE_ROWS[column]!, size.areaMm2), source: CFR_33_183_425.source };
 }
 
 /**
@@ -54,7 +64,7 @@ function gaugeAmpacity(size: ConductorSize, insulationC: number): BaseAmpacity {
  * the slope of the last two.
  */
 function onCurve(
-  rows: readonly { readonly areaMm2: number; readonly ampere: number }[],
+  rows: readonly CurveRow[],
   areaMm2: number,
 ): { readonly ampere: number; readonly how: BaseAmpacity['how'] } {
   const exact = rows.find((row) => Math.abs(row.areaMm2 - areaMm2) < 1e-9);

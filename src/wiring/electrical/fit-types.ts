@@ -71,7 +71,7 @@ export interface ElectricalFit {
   readonly source: string;
 }
 
-/** `value` held against a limit. */
+/** `value` held against a limit; one without end is no limit. */
 export function measure(
   name: string,
   value: number,
@@ -79,14 +79,14 @@ export function measure(
   relation?: 'at least' | 'at most',
   limit?: number,
 ): Measure {
-  const held = relation === undefined || limit === undefined;
+  const free = relation === undefined || limit === undefined || !Number.isFinite(limit);
   return {
     name,
     value,
     unit,
-    limit: held ? null : limit,
-    relation: held ? null : relation,
-    holds: held ? null : relation === 'at least' ? value >= limit - 1e-9 : value <= limit + 1e-9,
+    limit: free ? null : limit,
+    relation: free ? null : relation,
+    holds: free ? null : relation === 'at least' ? value >= limit - 1e-9 : value <= limit + 1e-9,
   };
 }
 

@@ -21,7 +21,7 @@ export const rule: Rule = {
         const [on85, on86] = [part.terminals?.['85'], part.terminals?.['86']];
         return [
           {
-            subject: part.id,
+            subject: `part:${part.id}`,
             message: `${part.title} (${part.id}) is suppressed, and its coil has 85 on ${on85 ?? 'its driver'}${at85 === 'battery' ? ' (battery)' : ''} and 86 on ${on86 ?? 'its driver'}${at86 === 'ground' ? ' (ground)' : ''}: 86 is the positive end`,
             mask: pairing.options.maskOf(part.when),
             values: [named('part', part.id), named('85 on', on85 ?? 'driver'), named('86 on', on86 ?? 'driver')],
@@ -40,7 +40,7 @@ export const rule: Rule = {
     failing: () => ({
       says: 'A relay with a diode: 85 on a feed, 86 switched to ground.',
       documents: relay({ '85': 'host:F2', '30': 'host:F2' }),
-      expect: ['k1'],
+      expect: ['part:k1'],
     }),
     passing: () => ({ says: '86 on the feed.', documents: relay({ '86': 'host:F2', '30': 'host:F2' }), expect: [] }),
   },
