@@ -1,4 +1,4 @@
-import { KEY_STATES, type VehicleFunction } from '../model/index.ts';
+import type { KEY_STATES, VehicleFunction } from '../model/index.ts';
 
 export type KeyState = (typeof KEY_STATES)[number];
 
