@@ -9,7 +9,7 @@ export default defineConfig({
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: ['tests/e2e/**'],
           environment: 'node',
-          testTimeout: 30_000,
+          testTimeout: 60_000,
         },
       },
       {
@@ -17,8 +17,8 @@ export default defineConfig({
           name: 'e2e',
           include: ['tests/e2e/**/*.test.ts'],
           environment: 'node',
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
+          testTimeout: 300_000,
+          hookTimeout: 300_000,
           // The window answers from a worker; a busy machine may take seconds for what a person sees at once.
           expect: { poll: { timeout: 30_000 } },
           fileParallelism: false,

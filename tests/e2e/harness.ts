@@ -160,7 +160,7 @@ async function openPage(context: BrowserContext, url: string, errors: string[]):
     if (message.type() === 'error') errors.push(message.text());
   });
   page.on('dialog', (dialog) => void dialog.accept());
-  page.setDefaultTimeout(20_000);
+  page.setDefaultTimeout(60_000);
   await page.goto(url);
   await page.locator('.window[data-ready="true"]').waitFor();
   return page;

@@ -88,7 +88,7 @@ describe('a new pairing from two DBC files', () => {
       await page.keyboard.press('m');
     }
     // A mend may bring to light what it hid, so the list changes though its length may not.
-    await expect.poll(listed, { timeout: 5000 }).not.toBe(textBefore);
+    await expect.poll(listed).not.toBe(textBefore);
     await page.keyboard.press('Control+s');
     await page.locator('.dirty').waitFor({ state: 'detached' });
     load();

@@ -72,7 +72,7 @@ describe('reviewing a map with planted mistakes', () => {
           await page.keyboard.press('m');
           await workbench.settled();
           mended = true;
-          await expect.poll(openCount, { timeout: 5000 }).not.toBe(now);
+          await expect.poll(openCount).not.toBe(now);
         } else if (
           (await detail()
             .getByRole('button', { name: /^Leave out/ })
@@ -84,7 +84,7 @@ describe('reviewing a map with planted mistakes', () => {
           await page.getByLabel('Reason').fill('The donor does without it.');
           await page.getByRole('button', { name: 'Leave out', exact: true }).click();
           mended = true;
-          await expect.poll(openCount, { timeout: 5000 }).not.toBe(now);
+          await expect.poll(openCount).not.toBe(now);
         } else await page.keyboard.press('j');
       }
       if (!mended) break;
@@ -109,12 +109,12 @@ describe('reviewing a map with planted mistakes', () => {
       await page.getByLabel(/Second name/).fill('B. Second');
     }
     await page.getByRole('button', { name: 'Waive', exact: true }).click();
-    await expect.poll(openCount, { timeout: 5000 }).toBe(before - 1);
+    await expect.poll(openCount).toBe(before - 1);
     await page.keyboard.press('Control+s');
     const waivers = (): CrossloomMap['waivers'] =>
       (JSON.parse(workbench.read('faulty/review-me.map.json')) as CrossloomMap).waivers;
     await expect
-      .poll(() => waivers()?.some((waiver) => waiver.rule === rule && waiver.by === 'A. Reviewer'), { timeout: 5000 })
+      .poll(() => waivers()?.some((waiver) => waiver.rule === rule && waiver.by === 'A. Reviewer'))
       .toBe(true);
     expect(workbench.errors).toEqual([]);
   });

@@ -55,7 +55,7 @@ describe('Routes', () => {
           .map(({ recoverAfter }) => recoverAfter),
       ),
     ];
-    await expect.poll(values, { timeout: 5000 }).toEqual([3]);
+    await expect.poll(values).toEqual([3]);
   });
 
   it('takes rows from a spreadsheet and names what is wrong with them', async () => {
@@ -75,7 +75,7 @@ describe('Routes', () => {
       .last()
       .waitFor();
     await expect
-      .poll(() => saved().routes.find(({ id }) => id === route!.id), { timeout: 5000 })
+      .poll(() => saved().routes.find(({ id }) => id === route!.id))
       .toMatchObject({
         note: 'from the spreadsheet',
         staleAfterMs: 123,
