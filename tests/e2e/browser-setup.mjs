@@ -2,7 +2,12 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 
-const PLACES = [process.env.CROSSLOOM_CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
+const PLACES = [
+  process.env.CROSSLOOM_CHROMIUM,
+  '/usr/bin/chromium',
+  '/usr/bin/chromium-browser',
+  '/usr/bin/google-chrome',
+];
 
 /** The browser's path, or null. */
 export function findBrowser() {

@@ -48,23 +48,29 @@ export function placeLabels(
   obstacles: readonly LabelBox[],
   sizeMm: number,
 ): readonly PlacedLabel[] {
-  return placeLabelsWithin(wanted, obstacles, sizeMm, Infinity).map((label) => label!);
+  return placeLabelsWithin(wanted, obstacles, sizeMm, { farthestMm: Infinity, stepMm: STEP_MM }).map((label) => label!);
 }
 
-/** As `placeLabels`, but a label that finds no room within a distance of its point is left out: null in its place. */
+/** How far from its point a label may stand, and in what steps room is looked for, in mm. */
+export interface LabelReach {
+  readonly farthestMm: number;
+  readonly stepMm: number;
+}
+
+/** As `placeLabels`, but a label that finds no room within its reach is left out: null in its place. */
 export function placeLabelsWithin(
   wanted: readonly WantedLabel[],
   obstacles: readonly LabelBox[],
   sizeMm: number,
-  farthestMm: number,
+  { farthestMm, stepMm }: LabelReach,
 ): readonly (PlacedLabel | null)[] {
   const grid = boxGrid();
   obstacles.forEach((box) => grid.add(box));
   return wanted.map((label) => {
     const width = Math.max(...label.lines.map((line) => textWidthMm(line, sizeMm)));
     const height = label.lines.length * LINE * sizeMm;
-    for (let step = 0; step === 0 || label.clearMm + step * STEP_MM <= farthestMm; step += 1) {
-      const away = label.clearMm + step * STEP_MM;
+    for (let step = 0; step === 0 || label.clearMm + step * stepMm <= farthestMm; step += 1) {
+      const away = label.clearMm + step * stepMm;
       for (const turn of TURNS) {
         const box = boxAt(label, label.direction + turn, width, height, away);
         if (grid.touches(box)) continue;
@@ -89,15 +95,17 @@ function boxAt(label: WantedLabel, direction: number, width: number, height: num
 }
 
 const CELL_MM = 40;
+/** More cells than any drawing is high, so that every cell has a number of its own. */
+const CELLS_DOWN = 1_000_003;
 
 /** Boxes by the cells they lie in, so that a look for a touch stays near. */
 function boxGrid() {
-  const cells = new Map<string, LabelBox[]>();
-  const cellsOf = ({ left, top, width, height }: LabelBox): string[] => {
-    const keys: string[] = [];
+  const cells = new Map<number, LabelBox[]>();
+  const cellsOf = ({ left, top, width, height }: LabelBox): number[] => {
+    const keys: number[] = [];
     for (let x = Math.floor((left - GAP_MM) / CELL_MM); x <= Math.floor((left + width + GAP_MM) / CELL_MM); x += 1)
       for (let y = Math.floor((top - GAP_MM) / CELL_MM); y <= Math.floor((top + height + GAP_MM) / CELL_MM); y += 1)
-        keys.push(`${x}/${y}`);
+        keys.push(x * CELLS_DOWN + y);
     return keys;
   };
   return {

@@ -31,6 +31,14 @@ function indexOf(documents: PairingDocuments): readonly (Found & { readonly key:
     add('interface module', owner.id, owner.title, 'loom', owner.part ?? '');
     for (const pin of owner.pins) add('pin', `${owner.id}.${pin.id}`, pin.title ?? pin.id, 'loom');
   }
+  const { harness } = documents.map;
+  for (const { id, of, label } of harness?.circuits ?? []) add('circuit', `circuit:${id}`, label ?? id, 'harness', of);
+  for (const { id, title, part } of harness?.connectors ?? [])
+    add('added connector', `connector:${id}`, title, 'harness', part ?? '');
+  for (const { id, title, part } of harness?.parts ?? [])
+    add('harness part', `part:${id}`, title, 'harness', part ?? '');
+  for (const { id, title, connector } of harness?.nodes ?? [])
+    add('harness node', `node:${id}`, title ?? id, 'harness', connector ?? '');
   for (const id of new Set(documents.map.routes.flatMap((route) => route.function ?? [])))
     add('function', `function:${id}`, findFunction(id)?.title ?? id, 'loom');
   for (const side of ['host', 'donor'] as const satisfies readonly SideName[]) {

@@ -3,7 +3,7 @@ import { buildHarness, type HarnessPlan } from '../../wiring/index.ts';
 import type { PlanAnswer, PlanFrame, PlanRequest, ShownConductor } from './harness-protocol.ts';
 
 /** Conductors in one message: few enough to be taken in within a frame. */
-const PART = 300;
+const PART = 200;
 
 let host: Side | null = null;
 let donor: Side | null = null;

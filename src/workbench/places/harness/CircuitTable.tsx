@@ -35,6 +35,8 @@ export function CircuitTable(props: CircuitTableProps) {
     count: rows.length,
     getScrollElement: () => scroller.current,
     estimateSize: () => rowPx,
+    // The head stands before the rows, and stays over them.
+    scrollMargin: rowPx,
     scrollPaddingStart: rowPx,
     overscan: 8,
   });
@@ -104,7 +106,7 @@ export function CircuitTable(props: CircuitTableProps) {
               className="circuit-row"
               data-circuit={shown.conductor.circuit.id}
               data-concerned={concerned.has(key) || undefined}
-              style={{ gridTemplateColumns: template, transform: `translateY(${start}px)`, height: rowPx }}
+              style={{ gridTemplateColumns: template, transform: `translateY(${start - rowPx}px)`, height: rowPx }}
               onClick={() => props.onCurrent(key)}
             >
               <span role="gridcell">

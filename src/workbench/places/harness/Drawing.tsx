@@ -40,6 +40,7 @@ interface DrawingProps {
   readonly ref: Ref<DrawingHandle>;
 }
 
+const UNMOVED: Viewport = { x: 0, y: 0, scale: 1 };
 const ZOOM_STEP = 1.25;
 const PAN_PX = 60;
 /** A press that moves less is a click. */
@@ -59,8 +60,9 @@ export function Drawing({ ref, drawing, shown, findings, ...props }: DrawingProp
   const frame = useRef<HTMLDivElement>(null);
   const layer = useRef<SVGGElement>(null);
   const size = useSize(frame);
-  const fitted = useMemo(() => (size === null ? null : fitTo(drawing, size)), [drawing, size]);
-  const viewport = props.viewport ?? fitted ?? { x: 0, y: 0, scale: 1 };
+  const hasNoView = props.viewport === null;
+  const fitted = useMemo(() => (size === null || !hasNoView ? null : fitTo(drawing, size)), [drawing, size, hasNoView]);
+  const viewport = props.viewport ?? fitted ?? UNMOVED;
   const layout = useMemo(() => layOnScreen(drawing, viewport.scale), [drawing, viewport.scale]);
   const camera = useCamera(layer, viewport, viewport.scale, props.onViewport);
   const press = useRef<Press | null>(null);
@@ -74,7 +76,8 @@ export function Drawing({ ref, drawing, shown, findings, ...props }: DrawingProp
     if (size) zoomAt(factor, size.width / 2, size.height / 2);
   };
   const fit = (): void => {
-    if (fitted) camera.moveTo(fitted);
+    const whole = size === null ? null : fitTo(drawing, size);
+    if (whole) camera.moveTo(whole);
   };
   useImperativeHandle(ref, () => ({ zoomBy, fit }));
 

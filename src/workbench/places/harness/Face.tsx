@@ -1,7 +1,7 @@
 import { COLOUR_CODES, type CavityRow, type ConnectorPage } from '../../../wiring/index.ts';
 
-const CELL = { width: 52, height: 44 } as const;
-const EDGE = 8;
+/** With more cavities side by side, what stands in one goes under each other. */
+const DENSE_FROM = 13;
 
 /**
  * The cavities of a housing row by row as the documents list them: number, circuit, the conductor's colours with their
@@ -25,7 +25,8 @@ export function Face({
       className="face"
       role="group"
       aria-label={`Face of ${page.ref}`}
-      style={{ width: columns * CELL.width + 2 * EDGE, padding: EDGE }}
+      data-dense={columns > DENSE_FROM || undefined}
+      style={{ ['--columns' as string]: columns }}
       onKeyDown={(event) => {
         const step = { ArrowRight: 1, ArrowLeft: -1, ArrowDown: columns, ArrowUp: -columns }[event.key];
         if (step === undefined) return;
@@ -80,7 +81,6 @@ function CavityCell({
       aria-label={`Cavity ${cavity.cavity}: ${wordsOf(cavity)}`}
       title={`${cavity.cavity}: ${wordsOf(cavity)}`}
       onClick={onPick}
-      style={{ width: CELL.width - 2, height: CELL.height - 2 }}
     >
       <span className="cavity-name">{cavity.cavity}</span>
       {first ? (
@@ -96,7 +96,7 @@ function CavityCell({
         </>
       ) : (
         <span className="cavity-words">
-          {cavity.state === 'vehicle' ? 'vehicle' : cavity.needsPlug ? '× plug' : 'empty'}
+          {cavity.state === 'vehicle' ? 'vehicle' : cavity.needsPlug ? 'plug' : 'empty'}
         </span>
       )}
     </button>

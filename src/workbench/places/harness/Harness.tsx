@@ -1,7 +1,8 @@
-import { useEffect, useMemo, useRef } from 'react';
+import { useDeferredValue, useEffect, useMemo, useRef } from 'react';
 import { useStore } from 'zustand';
 import type { Finding } from '../../../checks/index.ts';
 import type { OptionSpace, Pairing } from '../../../model/index.ts';
+import { change } from '../../actions/change.ts';
 import { select, show } from '../../actions/navigate.ts';
 import { plannerOf, type PlannedHarness } from '../../actions/planning.ts';
 import '../../parts/place.css';
@@ -18,6 +19,7 @@ import './harness.css';
 import './panel.css';
 import { HarnessTools, TabBar } from './HarnessTools.tsx';
 import { useHarnessMemory } from './memory.ts';
+import { moveNode } from './move-node.ts';
 import { NodeTable, OpenList, SegmentTable, SpliceTable } from './PartTables.tsx';
 import { indexOfPlan } from './plan-index.ts';
 import { circuitSubject, connectorSubject, selectedBy } from './selected.ts';
@@ -41,11 +43,13 @@ export default function Harness() {
   const [memory] = useHarnessMemory();
   const pairing = pairingOf(open.history.documents);
   const planner = plannerOf(store);
-  const { plan, stale, failure } = useStore(planner.state);
+  const { plan: newest, stale, failure } = useStore(planner.state);
+  // A plan that arrives is drawn in slices, so that a large one does not hold the window up.
+  const plan = useDeferredValue(newest);
   const mask = maskOf(pairing.options, memory.build);
   useEffect(() => planner.want(open, mask), [planner, open, mask]);
 
-  if (plan === null)
+  if (plan === null || newest === null)
     return failure === null ? (
       <p className="loading" role="status" data-planning>
         Planning the harness …
@@ -57,7 +61,7 @@ export default function Harness() {
       </div>
     );
   if (plan.conductors.length === 0 && memory.build === null) return <EmptyHarness />;
-  return <PlannedPlace plan={plan} pairing={pairing} isStale={stale} failure={failure} />;
+  return <PlannedPlace plan={plan} pairing={pairing} isStale={stale || plan !== newest} failure={failure} />;
 }
 
 function PlannedPlace({
@@ -120,6 +124,10 @@ function PlannedPlace({
     if (next !== undefined) select(store, next);
   };
 
+  const move = (node: string, to: { readonly x: number; readonly y: number }): void => {
+    change(store, `move node ${node}`, moveNode(pairing.map, plan.drawing, node, to));
+  };
+
   return (
     <div
       className="harness"
@@ -159,9 +167,13 @@ function PlannedPlace({
               onFinding={(subject) => show(store, subject, 'findings')}
               onWalk={walk}
               onLeave={intoPanel}
-              onMoveNode={null}
+              onMoveNode={memory.movesNodes ? move : null}
             />
-            <DrawingTools drawing={drawing} />
+            <DrawingTools
+              drawing={drawing}
+              movesNodes={memory.movesNodes}
+              onMovesNodes={(movesNodes) => remember({ movesNodes })}
+            />
           </>
         )}
       </div>
@@ -227,9 +239,26 @@ function PlannedPlace({
   );
 }
 
-function DrawingTools({ drawing }: { readonly drawing: { readonly current: DrawingHandle | null } }) {
+function DrawingTools({
+  drawing,
+  movesNodes,
+  onMovesNodes,
+}: {
+  readonly drawing: { readonly current: DrawingHandle | null };
+  readonly movesNodes: boolean;
+  readonly onMovesNodes: (movesNodes: boolean) => void;
+}) {
   return (
-    <div className="drawing-tools" role="toolbar" aria-label="Zoom of the drawing">
+    <div className="drawing-tools" role="toolbar" aria-label="Drawing">
+      <button
+        type="button"
+        className="button small"
+        aria-pressed={movesNodes}
+        title="Drag nodes to other directions; lengths stay true. The same by figures: choose a node."
+        onClick={() => onMovesNodes(!movesNodes)}
+      >
+        Move nodes
+      </button>
       <button
         type="button"
         className="button small"

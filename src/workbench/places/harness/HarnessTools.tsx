@@ -30,7 +30,7 @@ export function HarnessTools({
 }) {
   const store = useWorkbenchStore();
   const [memory, remember] = useHarnessMemory();
-  const { totals, drawing } = plan;
+  const { totals } = plan;
   return (
     <div className="place-tools harness-tools" role="toolbar" aria-label="Harness">
       <input
@@ -83,7 +83,7 @@ export function HarnessTools({
           {totals.wireM.toFixed(1)} m of wire, {(totals.weightG / 1000).toFixed(2)} kg
           {totals.withoutLength > 0 ? `, ${totals.withoutLength} without length` : ''}
         </span>
-        <span className="soft">{layoutWords(drawing)}</span>
+        <span className="soft">{layoutWords(plan)}</span>
         <button type="button" className="button small" onClick={() => goTo(store, 'hand-over')}>
           Print, PDF
         </button>
@@ -92,9 +92,13 @@ export function HarnessTools({
   );
 }
 
-function layoutWords({ layout, toScale }: PlannedHarness['drawing']): string {
+function layoutWords({ drawing: { layout, toScale }, documents }: PlannedHarness): string {
   if (layout === 'nothing to draw') return '';
-  const where = layout === 'by hand' ? 'places by hand' : 'laid out by the tool';
+  const nodes = documents.map.harness?.nodes ?? [];
+  const isPlaced = nodes.every(({ x, y }) => x !== undefined && y !== undefined);
+  // Places that a person gave are left aside while they would make segments cross.
+  const tool = isPlaced ? 'laid out by the tool: the places given make segments cross' : 'laid out by the tool';
+  const where = layout === 'by hand' ? 'places by hand' : tool;
   return `${where}, ${toScale ? 'to scale along the segments' : 'dashed segments not to scale'}`;
 }
 

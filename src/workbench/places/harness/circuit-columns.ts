@@ -51,7 +51,7 @@ export const CIRCUIT_COLUMNS: readonly CircuitColumn[] = [
     isNumber: false,
     text: ({ conductor }) => conductor.circuit.id,
   },
-  { id: 'function', title: 'Function', width: 11, grows: 3, isNumber: false, text: purposeOf },
+  { id: 'function', title: 'Function', width: 10.4, grows: 3, isNumber: false, text: purposeOf },
   { id: 'from', title: 'From', width: 5.9, grows: 1, isNumber: false, text: ({ facts }) => facts.from.place },
   { id: 'to', title: 'To', width: 5.9, grows: 1, isNumber: false, text: ({ facts }) => facts.to.place },
   {
@@ -76,7 +76,7 @@ export const CIRCUIT_COLUMNS: readonly CircuitColumn[] = [
   {
     id: 'fuse',
     title: 'Fuse',
-    width: 6.3,
+    width: 7,
     grows: 0,
     isNumber: false,
     text: fuseText,

@@ -21,6 +21,8 @@ export interface HarnessMemory {
   /** The connector whose face is shown when none is selected. */
   readonly connector: string | null;
   readonly viewport: Viewport | null;
+  /** Nodes are moved by dragging, instead of the drawing. */
+  readonly movesNodes: boolean;
   /** Share of the height that the drawing takes. */
   readonly split: number;
 }
@@ -34,6 +36,7 @@ export function useHarnessMemory(): readonly [HarnessMemory, (change: Partial<Ha
     build: null,
     connector: null,
     viewport: null,
+    movesNodes: false,
     split: 0.55,
   }));
 }

@@ -49,6 +49,7 @@ const CLEAR_PX = 12;
 /** A label farther than this from its node would be read as another's. */
 const FARTHEST_PX = 88;
 const LENGTH_FARTHEST_PX = 16;
+const STEP_PX = 5;
 
 /** What is labelled first when room is scarce. */
 const ORDER: Readonly<Record<DrawnNode['kind'], number>> = {
@@ -82,13 +83,13 @@ export function layOnScreen({ nodes, segments }: Drawing, scale: number): Screen
     ...segments.flatMap((segment) => alongSegment(at.get(segment.from)!, at.get(segment.to)!)),
     ...inside.map((segment) => boxAround(middle(segment, scale), lengthWidth(segment), LETTER_PX * 1.4)),
   ];
-  const labels = placeLabelsWithin(wanted, obstacles, LETTER_PX, FARTHEST_PX);
+  const labels = placeLabelsWithin(wanted, obstacles, LETTER_PX, { farthestMm: FARTHEST_PX, stepMm: STEP_PX });
   const placed = new Map(labels.flatMap((label) => (label ? [[label.id, label] as const] : [])));
   const lengths = placeLabelsWithin(
     beside.map((segment) => lengthWanted(segment, scale)),
     [...obstacles, ...[...placed.values()].map(({ box }) => box)],
     LETTER_PX,
-    LENGTH_FARTHEST_PX,
+    { farthestMm: LENGTH_FARTHEST_PX, stepMm: STEP_PX },
   );
   const lengthAt = new Map<string, { x: number; y: number }>([
     ...inside.map((segment) => [segment.id, middle(segment, scale)] as const),
