@@ -162,6 +162,27 @@ describe('replay', () => {
     expect(read('a.log').startsWith(partial)).toBe(true);
   });
 
+  it('can be interrupted in the middle of a long pause', async () => {
+    // Fifty hours, an hour between two frames: far longer to replay than the test may take.
+    const lines = Array.from({ length: 50 }, (_, hour) => `(${hour * 3600}.000000) can1 0CF01000#0000F4D187FF0FB8`);
+    writeFileSync(join(folder, 'pauses.log'), lines.join('\n'));
+    const { code, out } = await runWith(
+      folder,
+      {
+        onInterrupt: (stop) => {
+          setTimeout(stop, 300);
+          return () => undefined;
+        },
+      },
+      ...['replay', map, '--log', 'pauses.log', '--format', 'json'],
+    );
+    expect(code).toBe(130);
+    const { stopped, lastUs } = JSON.parse(out) as { stopped: boolean; lastUs: number };
+    expect(stopped).toBe(true);
+    expect(lastUs).toBeGreaterThan(0);
+    expect(lastUs).toBeLessThan(49 * 3600 * 1e6);
+  });
+
   it.each([
     [[], 'there is nothing to replay'],
     [['--log', 'absent.log'], 'there is no such file'],

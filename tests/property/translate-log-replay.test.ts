@@ -60,7 +60,7 @@ async function played(
     sample: tallies.sample,
     ...more,
   });
-  const player = playLog(replay, () => Promise.resolve());
+  const player = playLog(replay, () => Promise.resolve(true));
   for await (const events of mergeLogs(sources)) await player.play(events);
   await player.end();
   return { ...out, tallies: tallies.upTo(player.nowUs ?? 0) };

@@ -81,7 +81,7 @@ beforeAll(async () => {
   };
   const tallies = tallySamples(() => replay.plans);
   const replay = createReplay(pairing, { output, sample: tallies.sample });
-  const player = playLog(replay, () => Promise.resolve());
+  const player = playLog(replay, () => Promise.resolve(true));
   const frames = frameLogReader(names);
   const wires = wireLogReader(pairing);
   const sources = [

@@ -6,6 +6,7 @@ import {
   createReplay,
   frameLogWriter,
   LogClockError,
+  type LogPlayer,
   playLog,
   type ReplayOutput,
   tallySamples,
@@ -146,16 +147,16 @@ async function play(
     sample: tallies.sample,
     ...(build === undefined ? {} : { combination: build }),
   });
-  const player = playLog(replay, putAway);
-  let stopped = false;
-  const letGo = terminal.onInterrupt(() => (stopped = true));
   const status = progress(logs, terminal);
+  let stopped = false;
+  const player: LogPlayer = playLog(replay, async () => {
+    await putAway();
+    await status(player.nowUs);
+    return !stopped;
+  });
+  const letGo = terminal.onInterrupt(() => (stopped = true));
   try {
-    for await (const events of logs.events) {
-      await player.play(events);
-      if (stopped) break;
-      status(player.nowUs);
-    }
+    for await (const events of logs.events) if (!(await player.play(events))) break;
     await player.end();
   } finally {
     terminal.status('');
@@ -179,16 +180,17 @@ async function play(
   };
 }
 
-const STATUS_EVERY_MS = 200;
+const STATUS_EVERY_MS = 100;
 
-/** Tells how far the run is, now and then. */
-function progress(logs: OpenLogs, terminal: Terminal): (nowUs: number | null) => void {
+/** Tells how far the run is, now and then, and lets an interruption be noticed. */
+function progress(logs: OpenLogs, terminal: Terminal): (nowUs: number | null) => Promise<void> {
   const begunMs = performance.now();
   let toldMs = begunMs;
-  return (nowUs) => {
+  return async (nowUs) => {
     const ms = performance.now();
     if (ms - toldMs < STATUS_EVERY_MS) return;
     toldMs = ms;
+    await new Promise(setImmediate);
     const read = logs.bytesRead();
     const firstUs = Math.min(...logs.logs.map(({ reader }) => reader.report.firstUs ?? Infinity));
     const share = logs.bytesInAll === null ? '' : `${Math.floor((100 * read) / Math.max(1, logs.bytesInAll))} %, `;

@@ -6,19 +6,20 @@ const SLICE_US = 1_000_000;
 
 /** A log going through a replay. */
 export interface LogPlayer {
-  /** Hands events on, in order of time; afterwards, and within long pauses, `putAway` is awaited. */
-  play(events: readonly LogEvent[]): Promise<void>;
-  /** Lets what is due at the last moment of the log happen. */
+  /** Hands events on, in order of time. False when it was stopped on the way. */
+  play(events: readonly LogEvent[]): Promise<boolean>;
+  /** Lets what is due at the moment reached happen. */
   end(): Promise<void>;
-  /** Time of the last event; null before the first. */
+  /** The moment reached: of the last event, or within the pause in which it was stopped; null before the first. */
   readonly nowUs: number | null;
 }
 
 /**
- * Plays a log into a replay. What comes out goes to the replay's `output`; `putAway` is called whenever there may be a good deal of
- * it, at least once a second of the log, so that memory is bounded also where the log pauses for an hour.
+ * Plays a log into a replay. What comes out goes to the replay's `output`; `between` is awaited after every run of events and at least
+ * once a second of the log, also where the log pauses for an hour: there what came out is put away, so that memory is bounded, and
+ * the replay is stopped by giving false.
  */
-export function playLog(replay: Replay, putAway: () => Promise<void>): LogPlayer {
+export function playLog(replay: Replay, between: () => Promise<boolean>): LogPlayer {
   let nowUs: number | null = null;
   let putUs = 0;
   return {
@@ -31,21 +32,22 @@ export function playLog(replay: Replay, putAway: () => Promise<void>): LogPlayer
         // Never up to the very moment of the event, which a tick at that moment must see.
         for (let at = (nowUs ?? timeUs) + SLICE_US; at < timeUs; at += SLICE_US) {
           replay.advanceTo(at);
-          await putAway();
+          nowUs = at;
+          if (!(await between())) return false;
         }
         if (timeUs - putUs > SLICE_US) {
-          await putAway();
           putUs = timeUs;
+          if (!(await between())) return false;
         }
         nowUs = timeUs;
         if (event.kind === 'frame') replay.onFrame(event);
         else if (event.level.kind !== 'open') replay.onWire(event.wire, event.level, timeUs);
       }
-      await putAway();
+      return between();
     },
     async end() {
       if (nowUs !== null) replay.advanceTo(nowUs);
-      await putAway();
+      await between();
     },
   };
 }
