@@ -1,4 +1,5 @@
 import type { Finding } from '../checks/index.ts';
+import type { Comparison } from '../compare/index.ts';
 import type { Pairing } from '../model/index.ts';
 import type { SpecDocument } from './document/index.ts';
 import { buildParts, buildScope, cautionText, markOf, stampOf, type SpecIssue } from './record/index.ts';
@@ -40,6 +41,7 @@ function documentOf(
   pairing: Pairing,
   findings: readonly Finding[],
   issue: SpecIssue,
+  comparison: Comparison | undefined,
 ): SpecDocument {
   switch (id) {
     case 'wiring':
@@ -47,7 +49,7 @@ function documentOf(
     case 'translation':
       return translationSpec(pairing, findings, issue);
     case 'review':
-      return reviewRecord(pairing, findings, issue);
+      return reviewRecord(pairing, findings, issue, comparison);
   }
 }
 
@@ -66,7 +68,8 @@ function dbcComment(pairing: Pairing, findings: readonly Finding[], issue: SpecI
 }
 
 /**
- * Writes one spec in one form. `findings` are those of a run over the same pairing. Gives no file for a form the spec does not
+ * Writes one spec in one form. `findings` are those of a run over the same pairing; `comparison` is that with an earlier revision,
+ * for a review record. Gives no file for a form the spec does not
  * have. @throws UnknownBuildError, DocumentFaultError, FontError.
  */
 export async function writeSpec(
@@ -76,6 +79,7 @@ export async function writeSpec(
   findings: readonly Finding[],
   issue: SpecIssue,
   resources: RenderResources,
+  comparison?: Comparison,
 ): Promise<readonly RenderedFile[]> {
   if (id === 'interface-dbc') {
     if (format !== 'dbc') return [];
@@ -87,7 +91,7 @@ export async function writeSpec(
   }
   if (!SPECS.some((spec) => spec.id === id && spec.formats.includes(format)) || format === 'dbc') return [];
   const { files } = await renderDocument(
-    documentOf(id, pairing, findings, { ...issue, arrangement: arrangementFor(format) }),
+    documentOf(id, pairing, findings, { ...issue, arrangement: arrangementFor(format) }, comparison),
     format,
     resources,
   );

@@ -193,6 +193,25 @@ describe('the place Review', () => {
     await expect.poll(() => detail().innerText(), SLOW).toContain('stale: the facts have changed since');
   });
 
+  it('hands over the review record, with the earlier revision, the answers and what is open', async () => {
+    await page().getByRole('button', { name: 'Review record…' }).click();
+    const sheet = page().getByRole('dialog', { name: 'Review record' });
+    expect(await sheet.innerText()).toContain('Compared with revision C');
+    const download = page().waitForEvent('download');
+    await sheet.getByRole('button', { name: 'HTML page' }).click();
+    const html = readFileSync(await (await download).path(), 'utf8');
+    for (const said of [
+      'A relay that firmware commands is in series with the starter.',
+      'Why is a second tolerated here?',
+      'revision C',
+      'A. Reviewer',
+      'Range switch on the transmission',
+      'one wrong bit closes or parts the path',
+    ])
+      expect(html, said).toContain(said);
+    await sheet.waitFor({ state: 'detached' });
+  });
+
   it('shows the text of both revisions side by side', async () => {
     await view('Text').click();
     await page().locator('.text-diff-editor[data-compared]').waitFor();

@@ -80,10 +80,7 @@ function ofSource(element: WayElement, firmware: Firmware): readonly ElementFail
 /** The source falls silent: by route it is noticed, or only by the reader's own time-out. */
 function sourceLost(how: string, { sources }: WayElement, firmware: Firmware): ElementFailure {
   const { route, analysis, functionId } = firmware;
-  const lost =
-    sources.length === route.from.length
-      ? 'the source falls silent'
-      : `${sources.join(', ')} ${sources.length === 1 ? 'falls' : 'fall'} silent`;
+  const lost = silentWords(sources, route);
   if (route.carrier !== 'interface')
     return { ...targetSilent(how, firmware), effect: `${lost}: ${timeOutWords(firmware)}` };
   if (route.staleAfterMs === undefined)
@@ -99,6 +96,13 @@ function sourceLost(how: string, { sources }: WayElement, firmware: Firmware): E
     effect: `${lost}; after ${route.staleAfterMs} ms ${lossWords(route, analysis.target)}`,
     standing: standingOfLoss(functionId, route.onLoss),
   };
+}
+
+/** Which sources fall silent; more than two are counted, the element names them. */
+function silentWords(sources: readonly string[], { from }: Route): string {
+  if (sources.length === from.length) return from.length > 1 ? 'all sources fall silent' : 'the source falls silent';
+  if (sources.length > 2) return `${sources.length} of ${from.length} sources fall silent`;
+  return `${sources.join(' and ')} ${sources.length === 1 ? 'falls' : 'fall'} silent`;
 }
 
 function timeOutWords({ target }: Firmware): string {

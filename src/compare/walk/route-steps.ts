@@ -1,5 +1,5 @@
 import type { Finding } from '../../checks/index.ts';
-import type { PathElement, Route } from '../../model/index.ts';
+import type { CarrierRule, PathElement, Route } from '../../model/index.ts';
 import { routeSentence } from '../../translate/index.ts';
 import type { Concerns } from './concern.ts';
 import { digested } from './facts-digest.ts';
@@ -41,7 +41,10 @@ function pathStep(concerns: Concerns, route: Route, findings: readonly Finding[]
         ? 'One of its ends names nothing, so there is no path to show.'
         : hard
           ? 'A conductor from end to end: nothing programmable stands between the source and the reader.'
-          : `NOT a conductor from end to end: firmware or a network stands in the way (${programmableText(paths.flatMap(({ elements }) => elements))}).`,
+          : inTheWay(
+              programmableText(paths.flatMap(({ elements }) => elements)),
+              context.classOfRoute(route)?.carrierRule ?? null,
+            ),
       ...(entry === null ? [] : [entry.why]),
     ],
     facts: [
@@ -56,6 +59,13 @@ function pathStep(concerns: Concerns, route: Route, findings: readonly Finding[]
     waiver: null,
     subjects: [`route:${route.id}`],
   });
+}
+
+/** What firmware or a network in the way means: against the rule of the function, or within it. */
+function inTheWay(refs: string, rule: CarrierRule | null): string {
+  return rule === 'hard-wired' || rule === 'hard-wired-or-backed-up'
+    ? `NOT a conductor from end to end: firmware or a network stands in the way (${refs}).`
+    : `Firmware or a network stands in the way (${refs}); the function’s carrier rule is ${rule ?? 'not known'}.`;
 }
 
 /** A hard wire as declared; whether it is one is said apart. */
@@ -80,7 +90,7 @@ function valueStep(concerns: Concerns, route: Route, findings: readonly Finding[
     functionId: context.functionIdOf(route),
     title: routeTitle(concerns, route),
     says: [routeSentence(context.analysis(route)), ...(entry === null ? [] : [entry.why])],
-    facts: [...routeFacts(concerns, route), ...valueFacts(concerns, route), ...guardFacts(concerns, route)],
+    facts: [...guardFacts(concerns, route), ...valueFacts(concerns, route), ...routeFacts(concerns, route)],
     elements: [],
     changes: [],
     findings,

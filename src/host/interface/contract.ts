@@ -68,6 +68,8 @@ export const SpecRequest = z.object({
   format: z.enum(['html', 'pdf', 'xlsx', 'csv', 'json', 'dbc', 'c']),
   /** Option choices for one build; absent: all of them. */
   build: z.record(z.string().max(128), z.string().max(128)).optional(),
+  /** The earlier revision that a review record compares with. */
+  base: z.object({ map: DocumentText, host: DocumentText, donor: DocumentText }).optional(),
 });
 export type SpecRequest = z.infer<typeof SpecRequest>;
 

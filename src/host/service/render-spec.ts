@@ -1,4 +1,5 @@
 import { check } from '../../checks/index.ts';
+import { comparePairings } from '../../compare/index.ts';
 import {
   DocumentFaultError,
   FontError,
@@ -8,7 +9,7 @@ import {
   type RenderedFile,
   type SpecFormat,
 } from '../../export/index.ts';
-import { mapDigest, pair, readMap, readPlatform, type ReadResult } from '../../model/index.ts';
+import { mapDigest, pair, readMap, readPlatform, type Pairing, type ReadResult } from '../../model/index.ts';
 import { UnusableInput, faultLine } from '../files/unusable-input.ts';
 import type { SpecRequest } from '../interface/contract.ts';
 import { loadPdfFonts } from '../pdf-fonts.ts';
@@ -21,6 +22,14 @@ function documentOf<T>(name: string, result: ReadResult<T>): T {
   );
 }
 
+function pairingOf({ map, host, donor }: Pick<SpecRequest, 'map' | 'host' | 'donor'>, which: string): Pairing {
+  return pair(
+    documentOf(`${which}map`, readMap(map)),
+    documentOf(`${which}host platform`, readPlatform(host)),
+    documentOf(`${which}donor platform`, readPlatform(donor)),
+  );
+}
+
 /** Writes one spec of the pairing that three texts hold, checked as it stands. Throws UnusableInput in words. */
 export async function renderSpecRequest(
   request: SpecRequest,
@@ -29,17 +38,21 @@ export async function renderSpecRequest(
 ): Promise<readonly RenderedFile[]> {
   const spec = SPEC_IDS.find((id) => id === request.spec);
   if (!spec) throw new UnusableInput(`there is no spec "${request.spec}"; there are: ${SPEC_IDS.join(', ')}`);
-  const pairing = pair(
-    documentOf('map', readMap(request.map)),
-    documentOf('host platform', readPlatform(request.host)),
-    documentOf('donor platform', readPlatform(request.donor)),
-  );
+  const pairing = pairingOf(request, '');
   const { findings } = check(pairing);
+  const comparison =
+    spec === 'review' && request.base ? comparePairings(pairingOf(request.base, 'earlier '), pairing) : undefined;
   const issue = { today, version, digest: mapDigest(pairing.map), ...(request.build ? { build: request.build } : {}) };
   try {
-    return await writeSpec(spec, request.format as SpecFormat | 'dbc', pairing, findings, issue, {
-      pdfFonts: loadPdfFonts,
-    });
+    return await writeSpec(
+      spec,
+      request.format as SpecFormat | 'dbc',
+      pairing,
+      findings,
+      issue,
+      { pdfFonts: loadPdfFonts },
+      comparison,
+    );
   } catch (error) {
     if (error instanceof UnknownBuildError || error instanceof DocumentFaultError || error instanceof FontError)
       throw new UnusableInput(error.message);

@@ -1,4 +1,4 @@
-import type { Route } from '../../model/index.ts';
+import { pathsOf, type Route } from '../../model/index.ts';
 import type { RouteAnalysis } from '../analysis/route-analysis.ts';
 import type { ValueDomain } from '../domain/value-domain.ts';
 import { stepPhrase } from './step-phrase.ts';
@@ -15,17 +15,20 @@ export function routeSentence(analysis: RouteAnalysis): string {
   const what =
     route.from.length === 0 ? 'has no source' : `is ${listText(route.from.map((ref) => endName(pairing, ref)))}`;
   const how = phrases.length > 0 ? `, ${phrases.join(', then ')}` : route.from.length > 0 ? ', unchanged' : '';
-  return `${capital(endName(pairing, route.to))} ${what}${how}, ${carrierPhrase(route)}${lossPhrase(analysis)}.`;
+  return `${capital(endName(pairing, route.to))} ${what}${how}, ${carrierPhrase(analysis)}${lossPhrase(analysis)}.`;
 }
 
 function capital(text: string): string {
   return text.startsWith('the ') || text.startsWith('wire ') ? text[0]!.toUpperCase() + text.slice(1) : text;
 }
 
-function carrierPhrase({ carrier, by }: Route): string {
+function carrierPhrase({ pairing, route }: RouteAnalysis): string {
+  const { carrier, by } = route;
   switch (carrier) {
     case 'hard-wire':
-      return 'over a conductor from end to end';
+      return pathsOf(pairing, route).every(({ hard }) => hard)
+        ? 'over a conductor from end to end'
+        : 'over what is called a hard wire, though something programmable is in series';
     case 'bus':
       return 'in the frame as the source sends it';
     case 'interface':

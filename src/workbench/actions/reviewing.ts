@@ -129,6 +129,12 @@ export function compareWith(store: WorkbenchStore, base: ReviewBase | null): voi
   placeMemory(store, NAME, () => FIRST).setState({ base });
 }
 
+/** The revision compared with; null: none. */
+export function baseOf(store: WorkbenchStore): ReviewBase | null {
+  const { base, serial } = placeMemory(store, NAME, () => FIRST).getState();
+  return serial === store.getState().open?.serial ? base : null;
+}
+
 const digests = new WeakMap<PairingDocuments, string>();
 
 /** What a sign-off of these documents stands for. */

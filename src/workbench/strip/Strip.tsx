@@ -58,6 +58,7 @@ function Stages({ pairing, route }: { readonly pairing: Pairing; readonly route:
   const clips = analysis.clips.filter((clip) => clip.of === 'source');
   return (
     <>
+      <ReviewNotes isAbout={(subject) => isAboutRoute(subject, route)} />
       <div className="strip-sources" data-many={route.from.length > 1 || undefined}>
         {route.from.map((ref, at) => (
           <SourceCard
@@ -83,7 +84,6 @@ function Stages({ pairing, route }: { readonly pairing: Pairing; readonly route:
         writing={evaluation.target}
         onInputs={setGiven}
       />
-      <ReviewNotes isAbout={(subject) => isAboutRoute(subject, route)} />
     </>
   );
 }

@@ -1,6 +1,7 @@
 import type { HostOutput, SpecRequest } from '../../../host/interface/contract.ts';
 import { notify } from '../../actions/notices.ts';
 import { textsOf } from '../../actions/open.ts';
+import { baseOf } from '../../actions/reviewing.ts';
 import type { WorkbenchStore } from '../../state/store.ts';
 
 type Files = HostOutput<'renderSpec'>['files'];
@@ -14,11 +15,13 @@ export async function renderSpec(
 ): Promise<Files> {
   const { host, open } = store.getState();
   if (!open) return [];
+  const base = spec === 'review' ? baseOf(store) : null;
   const { files } = await host.call('renderSpec', {
     ...textsOf(open.history.documents),
     spec,
     format,
     ...(build ? { build } : {}),
+    ...(base ? { base: textsOf(base.documents) } : {}),
   });
   return files;
 }

@@ -38,7 +38,7 @@ export default function Review() {
         <BaseChoice review={review} />
         <span className="push">
           {standing === null ? null : <Counts standing={standing} />}
-          <RecordButton />
+          <RecordButton standing={standing} />
         </span>
       </div>
       <div className="review-view">

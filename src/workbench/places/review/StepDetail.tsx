@@ -103,7 +103,7 @@ function Says({ step }: { readonly step: WalkStep }) {
   return (
     <div className="step-says">
       {step.says.map((words, at) => (
-        <p key={at} data-loud={words.startsWith('NOT ') || undefined}>
+        <p key={at} data-loud={words.startsWith('NOT ') || undefined} data-long={words.length > 240 || undefined}>
           {words}
         </p>
       ))}
