@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { computeChecksum, insertRaw, type ProtectionSpec } from '../../src/can/index.ts';
 import { pair, type CrossloomMap, type Pairing, type Platform, type Route } from '../../src/model/index.ts';
-import { analyseRoute, evaluateRoute } from '../../src/translate/index.ts';
+import { analyseRoute, createReplay, evaluateRoute } from '../../src/translate/index.ts';
 import { valueText } from '../../src/workbench/strip/format.ts';
 import { LOOKS, startWorkbench, type TestWorkbench } from './harness.ts';
 
@@ -55,6 +55,67 @@ function drive(ms: number): number | null {
   if (ms < 2000) return 6400;
   if (ms < 4000) return 6400 + Math.round(((ms - 2000) / 2000) * 19_200);
   return ms < 5500 ? null : 12_800;
+}
+
+/**
+ * What a recorder on all buses would have seen: the engine's frames as it was driven, and what the interface module made of them —
+ * but for one frame left out near 1 s, and one with another engine speed and the right checksum near 1.5 s.
+ */
+function capturedLog(): string {
+  const sent: { timeUs: number; text: string }[] = [];
+  const target = pairing.find('host:EngineStatus1.EngineSpeed');
+  if (target?.kind !== 'signal') throw new Error('the sample has the signal EngineStatus1.EngineSpeed');
+  let left = false;
+  let changed = false;
+  const log = (timeUs: number, bus: string, frameId: number, extended: boolean, data: Uint8Array): void => {
+    const id = frameId
+      .toString(16)
+      .toUpperCase()
+      .padStart(extended ? 8 : 3, '0');
+    const hex = [...data].map((byte) => byte.toString(16).toUpperCase().padStart(2, '0')).join('');
+    const seconds = START_S + Math.floor(timeUs / 1e6);
+    sent.push({
+      timeUs,
+      text: `(${seconds}.${String(timeUs % 1e6).padStart(6, '0')}) ${bus.split(':')[1]} ${id}#${hex}`,
+    });
+  };
+  const replay = createReplay(pairing, {
+    startUs: 0,
+    output: (event) => {
+      if (event.kind !== 'frame') return;
+      const data = event.data.slice();
+      if (event.message === 'host:EngineStatus1') {
+        if (!left && event.timeUs > 1_000_000) {
+          left = true;
+          return;
+        }
+        if (!changed && event.timeUs > 1_500_000) {
+          changed = true;
+          insertRaw(data, target.signal.bits, 40_000n);
+          const { protection } = pairing.map.transmits.find(({ message: each }) => each === event.message)!;
+          const { bits } = target.message.signals.find(({ id }) => id === protection!.checksum)!;
+          insertRaw(data, bits, computeChecksum(data, protection as ProtectionSpec, bits));
+        }
+      }
+      log(event.timeUs, event.bus, event.frameId, event.extended, data);
+    },
+  });
+  for (let at = 0; at < 250; at += 1) {
+    const data = Uint8Array.from(Buffer.from(engineFrame(6400, at), 'hex'));
+    const frame = {
+      timeUs: at * 10_000,
+      bus: 'donor:powertrain-can',
+      frameId: Number.parseInt(message.frameId, 16),
+      extended: true,
+      data,
+    };
+    log(frame.timeUs, frame.bus, frame.frameId, true, data);
+    replay.onFrame(frame);
+  }
+  return `${sent
+    .sort((a, b) => a.timeUs - b.timeUs)
+    .map(({ text }) => text)
+    .join('\n')}\n`;
 }
 
 /** What the strip shows for a raw value: the exact evaluation of the route, in its words. */
@@ -122,12 +183,16 @@ describe('the Bench with a log', () => {
   it('says what to do while nothing was replayed, and asks which bus an interface stands for', async () => {
     const { page } = workbench;
     await page.getByRole('button', { name: 'Choose a log…' }).waitFor();
-    await drop(workbench, [['drive.log', engineLog(800, 10, drive, 'can7')]]);
+    // Two interfaces with the same ids: neither can be told by them.
+    const log = engineLog(800, 10, drive, 'can7') + engineLog(1, 10, () => 6400, 'can8');
+    await drop(workbench, [['drive.log', log]]);
     await page.getByText('Which bus was recorded where?').waitFor();
     await page.getByLabel(/can7/).selectOption('donor:powertrain-can');
     await page.getByRole('button', { name: 'Replay with these buses' }).click();
     await page.getByText(/650 frames in/).waitFor();
-    expect(await page.getByText('Which bus was recorded where?').count()).toBe(0);
+    // The other one is left out, and still said to be.
+    expect(await page.getByLabel(/can8/).count()).toBe(1);
+    expect(await page.getByLabel(/can7/).count()).toBe(0);
   });
 
   it('draws source, delivered and target of the selected route, and marks where it was stale and in loss', async () => {
@@ -225,9 +290,10 @@ describe('the Bench with a log', () => {
 
   it('lists lines that could not be read, by line and column', async () => {
     const { page } = workbench;
-    const log = engineLog(100, 10, drive, 'powertrain-can').split('\n');
-    log[4] = '(1700000000.04) powertrain-can 0CF01000#XY';
+    const log = engineLog(100, 10, drive, 'can9').split('\n');
+    log[4] = '(1700000000.04) can9 0CF01000#XY';
     await drop(workbench, [['damaged.log', log.join('\n')]]);
+    await page.getByText(/can9 is donor:powertrain-can/).waitFor();
     await page.getByText(/1 line could not be read/).click();
     await page.getByText(/damaged\.log:5:\d+:/).waitFor();
     expect(workbench.errors).toEqual([]);
@@ -287,6 +353,34 @@ describe('the Bench with a stimulus', () => {
     await fresh.look(look);
     expect(await fresh.axe(), 'empty').toEqual([]);
     await fresh.close();
+    expect(workbench.errors).toEqual([]);
+  });
+});
+
+describe('the Bench with a capture', () => {
+  let workbench: TestWorkbench;
+  beforeAll(async () => {
+    workbench = await startWorkbench();
+    await workbench.goTo('bench');
+  });
+  afterAll(() => workbench.close());
+
+  it('lists what came out other than the map says, and goes to it', async () => {
+    const { page } = workbench;
+    await drop(workbench, [['captured.log', capturedLog()]]);
+    await page.getByText(/frames in/).waitFor();
+    await page.getByRole('button', { name: 'Capture', exact: true }).click();
+    await page.getByRole('button', { name: 'Compare as a capture' }).click();
+    await page.getByRole('button', { name: /^wrong 1$/ }).click();
+    const wrong = page.locator('tr[data-kind="wrong"]');
+    await wrong.locator('[data-route="engine-speed"]').waitFor();
+    await wrong.getByRole('button').click();
+    await expect.poll(() => cursorS(workbench)).toBeCloseTo(1.501, 1);
+    await page.getByRole('article', { name: 'Traces of Engine speed' }).waitFor();
+    await page.getByRole('button', { name: /^missing 1$/ }).click();
+    await page.locator('tr[data-kind="missing"]').getByRole('button').click();
+    await expect.poll(() => cursorS(workbench)).toBeCloseTo(1, 1);
+    expect(await workbench.axe(), 'capture').toEqual([]);
     expect(workbench.errors).toEqual([]);
   });
 });

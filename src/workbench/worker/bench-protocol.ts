@@ -1,5 +1,5 @@
 import type { CrossloomMap, Platform } from '../../model/index.ts';
-import type { BusGuess } from '../places/bench/recording/bus-guess.ts';
+import type { CaptureReport, InferredBus } from '../../translate/index.ts';
 import type { FramePlace } from '../places/bench/recording/frame-log.ts';
 import type { RouteAt } from '../places/bench/recording/at-cursor.ts';
 import type { Span } from '../places/bench/recording/columns.ts';
@@ -32,6 +32,8 @@ export type BenchRequest =
       readonly logs: readonly LogPart[];
       /** Interface names of the log, as `can0=host:chassis-can`. */
       readonly buses: readonly string[];
+      /** The logs are a capture of all buses, to be held against the map. */
+      readonly compare: boolean;
     }
   | { readonly kind: 'stimulate'; readonly documents: BenchDocuments; readonly plan: StimulusPlan }
   /** A part of a log that was asked for; empty: its end. */
@@ -77,8 +79,10 @@ export interface BenchSummary {
   readonly cutShort: 'stopped' | 'full' | null;
   /** Lines of each log that were left out. */
   readonly logs: readonly LogNotes[];
-  /** Interfaces of the logs whose bus was guessed from their frame ids. */
-  readonly guessed: readonly BusGuess[];
+  /** Interfaces of the logs whose bus was inferred from their frame ids. */
+  readonly inferred: readonly InferredBus[];
+  /** The logs held against the map as a capture; null: not asked for. */
+  readonly capture: CaptureReport | null;
   readonly refused: readonly { readonly what: 'route' | 'transmit'; readonly id: string; readonly why: string }[];
 }
 

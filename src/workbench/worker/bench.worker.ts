@@ -25,7 +25,9 @@ self.onmessage = ({ data }: MessageEvent<BenchRequest>) => {
   switch (data.kind) {
     case 'replay':
       void run(data.documents, (pairing, watch) =>
-        replayLogs(pairing, buildOf(pairing, data.documents), data.buses, data.logs.map(textOf), watch),
+        replayLogs(pairing, buildOf(pairing, data.documents), data.buses, data.logs.map(textOf), watch, {
+          compare: data.compare,
+        }),
       );
       return;
     case 'stimulate':

@@ -42,7 +42,7 @@ function watch(part: Partial<ReplayWatch> = {}): ReplayWatch & { readonly told: 
 
 const text = Array.from({ length: 200 }, (_, at) => line(at * 10, at % 100)).join('');
 const replay = (logs: readonly LogText[], ports: ReplayWatch = watch(), most?: number) =>
-  replayLogs(pairing, build, [], logs, ports, most);
+  replayLogs(pairing, build, [], logs, ports, most === undefined ? {} : { mostBytes: most });
 
 describe('replaying logs', () => {
   it('reads a log in pieces of any size to the same recording, and tells how far it is', async () => {

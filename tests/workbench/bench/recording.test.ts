@@ -66,9 +66,9 @@ describe('a recording of random maps and logs', () => {
         const recording = record(pairing, log);
         const { samples, frames } = replay(pairing, log);
         const latencyUs = Math.round(pairing.map.interfaceModules[0]!.latencyMs * 1000);
-        // The last sample of a route at each moment is what holds from then on.
+        // Of all routes that write one target, the last sample at each moment is what holds from then on.
         const last = new Map<string, RouteSample>();
-        for (const sample of samples) last.set(`${sample.route} ${sample.timeUs}`, sample);
+        for (const sample of samples) last.set(`${pairing.routes.get(sample.route)!.to} ${sample.timeUs}`, sample);
         for (const { route, timeUs, raw, state } of last.values()) {
           const trace = recording.routes.get(route)!;
           const at = trace.state.indexAt(timeUs + latencyUs);

@@ -4,6 +4,7 @@ import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import './bench.css';
 import { BenchBar } from './BenchBar.tsx';
 import { benchMemory, useBench } from './bench-state.ts';
+import { CapturePanel } from './CapturePanel.tsx';
 import { EmptyBench } from './EmptyBench.tsx';
 import { FrameLine } from './FrameLine.tsx';
 import { Notes } from './Notes.tsx';
@@ -21,7 +22,12 @@ export default function Bench() {
   const store = useWorkbenchStore();
   const memory = benchMemory(store);
   const session = benchSession(store);
-  const { phase, progress } = useBench((state) => ({ phase: state.phase, progress: state.progress }));
+  const { phase, progress, panel, isLog } = useBench((state) => ({
+    phase: state.phase,
+    progress: state.progress,
+    panel: state.panel,
+    isLog: state.input?.kind === 'logs',
+  }));
   const overlay = useWorkbench((state) => state.overlay);
   const [playing, setPlaying] = useState(false);
   const quiet = playing || overlay !== null;
@@ -65,7 +71,7 @@ export default function Bench() {
           <Notes />
           <Traces />
           <FrameLine />
-          <RouteTable />
+          {panel === 'capture' && isLog ? <CapturePanel /> : <RouteTable />}
         </>
       ) : null}
       {playing ? <StimulusSheet onClose={() => setPlaying(false)} /> : null}

@@ -4,7 +4,7 @@ import { pairingOf } from '../../state/derived.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { count } from './BenchBar.tsx';
 import { benchMemory, useBench } from './bench-state.ts';
-import type { BusGuess } from './recording/bus-guess.ts';
+import type { InferredBus } from '../../../translate/index.ts';
 import type { LogNotes } from '../../worker/bench-protocol.ts';
 import { benchSession } from './session.ts';
 import { timeText } from './time-text.ts';
@@ -15,7 +15,7 @@ const MOST_SHOWN = 200;
 export function Notes() {
   const { summary } = useBench(({ summary }) => ({ summary }));
   if (summary === null) return null;
-  const { cutShort, logs, refused, guessed, framesUnread, framesIn, levelsIn } = summary;
+  const { cutShort, logs, refused, inferred, framesUnread, framesIn, levelsIn } = summary;
   const bad = logs.reduce((sum, log) => sum + log.bad, 0);
   const unmapped = logs.flatMap((log) => log.unmapped);
   const empty = framesIn === 0 && levelsIn === 0;
@@ -25,14 +25,14 @@ export function Notes() {
     unmapped.length === 0 &&
     refused.length === 0 &&
     framesUnread === 0 &&
-    guessed.length === 0 &&
+    inferred.length === 0 &&
     !empty
   )
     return null;
   return (
     <section className="bench-notes" aria-label="About the log">
-      {unmapped.length > 0 ? <Interfaces unmapped={unmapped} guessed={guessed} /> : null}
-      {unmapped.length === 0 && guessed.length > 0 ? <Guesses guessed={guessed} /> : null}
+      {unmapped.length > 0 ? <Interfaces unmapped={unmapped} inferred={inferred} /> : null}
+      {unmapped.length === 0 && inferred.length > 0 ? <Inferred inferred={inferred} /> : null}
       {cutShort === 'full' ? (
         <p className="bad">
           The recording is full at {timeText(summary.endUs - summary.startUs, 1e5)}: what comes after it in the log is
@@ -78,17 +78,17 @@ export function Notes() {
   );
 }
 
-/** Buses that were guessed: shown, and open to be said otherwise. */
-function Guesses({ guessed }: { readonly guessed: readonly BusGuess[] }) {
+/** Buses that were inferred from frame ids: shown, and open to be said otherwise. */
+function Inferred({ inferred }: { readonly inferred: readonly InferredBus[] }) {
   const [open, setOpen] = useState(false);
-  if (open) return <Interfaces unmapped={[]} guessed={guessed} />;
+  if (open) return <Interfaces unmapped={[]} inferred={inferred} />;
   return (
-    <p className="bench-guesses">
+    <p>
       Buses by their frame ids:{' '}
-      {guessed.map(({ name, bus, fits, of }, index) => (
+      {inferred.map(({ interfaceName: name, bus, ids }, index) => (
         <span key={name}>
           {index === 0 ? '' : ', '}
-          <span className="mono">{name}</span> is <span className="mono">{bus}</span> ({fits} of {of} ids)
+          <span className="mono">{name}</span> is <span className="mono">{bus}</span> ({count(ids, 'id')} of its own)
         </span>
       ))}
       .{' '}
@@ -99,20 +99,20 @@ function Guesses({ guessed }: { readonly guessed: readonly BusGuess[] }) {
   );
 }
 
-/** Interface names of the log that stand for no bus, or for one that was guessed: the user says which. */
+/** Interface names of the log that stand for no bus, or for one that was inferred: the user says which. */
 function Interfaces({
   unmapped,
-  guessed,
+  inferred,
 }: {
   readonly unmapped: LogNotes['unmapped'];
-  readonly guessed: readonly BusGuess[];
+  readonly inferred: readonly InferredBus[];
 }) {
   const store = useWorkbenchStore();
   const memory = benchMemory(store);
   const { input, said } = useBench((state) => ({ input: state.input, said: state.buses }));
   const pairing = pairingOf(useWorkbench((state) => state.open!.history.documents));
   const [chosen, setChosen] = useState<Readonly<Record<string, string>>>(() =>
-    Object.fromEntries(guessed.map(({ name, bus }) => [name, bus])),
+    Object.fromEntries(inferred.map(({ interfaceName, bus }) => [interfaceName, bus])),
   );
   const buses = (['host', 'donor'] as const).flatMap((side) =>
     [...pairing.side(side).buses.values()].map(({ id, title }) => ({ ref: sideRef(side, id), title: title ?? id })),
@@ -135,7 +135,7 @@ function Interfaces({
       </p>
       {[
         ...unmapped.map(([name, frames]) => [name, count(frames, 'frame')] as const),
-        ...guessed.map(({ name, fits, of }) => [name, `${fits} of ${of} ids fit`] as const),
+        ...inferred.map(({ interfaceName, ids }) => [interfaceName, `${count(ids, 'id')} of its own`] as const),
       ].map(([name, known]) => (
         <label key={name}>
           <span className="mono">{name}</span> <span className="soft">{known}</span>
@@ -144,7 +144,7 @@ function Interfaces({
             value={chosen[name] ?? ''}
             onChange={(event) => setChosen({ ...chosen, [name]: event.target.value })}
           >
-            {guessed.some((guess) => guess.name === name) ? null : <option value="">leave out</option>}
+            {inferred.some(({ interfaceName }) => interfaceName === name) ? null : <option value="">leave out</option>}
             {buses.map(({ ref, title }) => (
               <option key={ref} value={ref}>
                 {ref}: {title}

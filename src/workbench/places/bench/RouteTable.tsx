@@ -5,6 +5,7 @@ import { subjectWords } from '../../parts/subject.ts';
 import { pairingOf } from '../../state/derived.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { benchMemory, useBench, type RouteFilter } from './bench-state.ts';
+import { PanelTabs } from './PanelTabs.tsx';
 import type { RouteAt } from './recording/at-cursor.ts';
 import { stateWords } from './route-words.ts';
 import { benchSession } from './session.ts';
@@ -75,7 +76,7 @@ export function RouteTable() {
   return (
     <section className="cursor-table" aria-label="Routes at the cursor">
       <div className="place-tools">
-        <h2>Routes at the cursor</h2>
+        <PanelTabs />
         <div className="segments" role="group" aria-label="Which routes">
           {FILTERS.map(([id, title]) => (
             <button key={id} type="button" aria-pressed={filter === id} onClick={() => memory.setState({ filter: id })}>

@@ -50,6 +50,9 @@ export interface BenchState {
   /** Routes traced beside the selected one. */
   readonly traced: readonly string[];
   readonly stepBy: 'traced' | 'all';
+  /** The logs are compared as a capture of all buses. */
+  readonly compare: boolean;
+  readonly panel: 'routes' | 'capture';
   readonly filter: RouteFilter;
   readonly text: string;
 }
@@ -71,6 +74,8 @@ const FIRST: Omit<BenchState, 'serial'> = {
   pointsSpan: null,
   traced: [],
   stepBy: 'traced',
+  compare: false,
+  panel: 'routes',
   filter: 'all',
   text: '',
 };

@@ -36,7 +36,7 @@ class BenchSession {
     const { open } = this.store.getState();
     if (open === null) return;
     const { documents } = open.history;
-    const { build, buses } = this.memory.getState();
+    const { build, buses, compare } = this.memory.getState();
     this.worker?.terminate();
     this.worker = new Worker(new URL('../../worker/bench.worker.ts', import.meta.url), { type: 'module' });
     this.worker.onmessage = ({ data }: MessageEvent<BenchAnswer>) => this.take(data);
@@ -66,6 +66,7 @@ class BenchSession {
         documents: sent,
         logs: input.logs.map(({ name, bytes, file }) => ({ name, bytes, file })),
         buses: Object.entries(buses).map(([name, bus]) => `${name}=${bus}`),
+        compare,
       });
   }
 

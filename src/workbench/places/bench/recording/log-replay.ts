@@ -1,6 +1,14 @@
-import { busNames, logReader, mergeLogs, type LogReader } from '../../../../translate/index.ts';
+import {
+  busNames,
+  createCapture,
+  inferBuses,
+  logReader,
+  mergeLogs,
+  type CaptureReport,
+  type InferredBus,
+  type LogReader,
+} from '../../../../translate/index.ts';
 import type { Combination, Pairing } from '../../../../model/index.ts';
-import { guessBuses, type BusGuess } from './bus-guess.ts';
 import { createRecorder, type Recorder, type Recording } from './recorder.ts';
 import { stimulate, type StimulusPlan } from './stimulus.ts';
 
@@ -28,13 +36,16 @@ export interface ReplayWatch {
 export interface Replayed {
   readonly recording: Recording;
   readonly readers: readonly { readonly name: string; readonly reader: LogReader }[];
-  readonly guessed: readonly BusGuess[];
+  readonly inferred: readonly InferredBus[];
+  /** The logs held against the map as a capture of it; null: that was not asked for. */
+  readonly capture: CaptureReport | null;
   readonly cutShort: 'stopped' | 'full' | null;
 }
 
 /**
  * Replays logs that were recorded together, merged by time, through a build of the map. `buses`: what is said of interface names, as
- * `can0=host:bus`; names of which nothing is said are guessed from the frame ids at the beginning. Throws what the readers throw.
+ * `can0=host:bus`; names of which nothing is said are inferred from the frame ids at the beginning. `compare`: the logs are a capture of
+ * all buses and are held against the map too. Throws what the readers throw.
  */
 export async function replayLogs(
   pairing: Pairing,
@@ -42,13 +53,18 @@ export async function replayLogs(
   buses: readonly string[],
   logs: readonly LogText[],
   watch: ReplayWatch,
-  mostBytes = MOST_BYTES,
+  { compare = false, mostBytes = MOST_BYTES }: { readonly compare?: boolean; readonly mostBytes?: number } = {},
 ): Promise<Replayed> {
   const begun = await Promise.all(logs.map(async (log) => ({ ...log, ...(await beginningOf(log.chunks)) })));
   const said = busNames(pairing, buses);
-  const guessed = begun.flatMap(({ beginning }) => guessBuses(pairing, said, beginning));
-  const names = busNames(pairing, [...buses, ...guessed.map(({ name, bus }) => `${name}=${bus}`)]);
+  const inferred = inferBuses(
+    pairing,
+    said,
+    begun.map(({ beginning }) => new TextDecoder().decode(beginning)),
+  );
+  const names = busNames(pairing, [...buses, ...inferred.map(({ interfaceName, bus }) => `${interfaceName}=${bus}`)]);
   const recorder = createRecorder(pairing, combination);
+  const capture = compare ? createCapture(pairing, { combination }) : null;
   let read = 0;
   const total = logs.reduce((sum, { bytes }) => sum + bytes, 0);
   async function* counted(chunks: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array> {
@@ -66,13 +82,21 @@ export async function replayLogs(
   let cutShort: Replayed['cutShort'] = null;
   for await (const run of mergeLogs(sources)) {
     for (const event of run) {
+      if (event.kind === 'frame') capture?.onFrame(event);
+      else capture?.onWire(event.wire, event.level, event.timeUs);
       if (event.kind === 'frame') recorder.onFrame(event);
       else if (event.level.kind !== 'open') recorder.onWire(event.wire, event.level, event.timeUs);
     }
     cutShort = await pace(total === 0 ? 1 : read / total);
     if (cutShort !== null) break;
   }
-  return { recording: recorder.finish(), readers: sources, guessed, cutShort };
+  return {
+    recording: recorder.finish(),
+    readers: sources,
+    inferred,
+    capture: capture?.report(cutShort === null) ?? null,
+    cutShort,
+  };
 }
 
 /** Plays a made-up course through a build of the map. */
@@ -97,7 +121,8 @@ export async function replayStimulus(
   return {
     recording: recorder.finish(cutShort === null ? plan.forMs * 1000 : undefined),
     readers: [],
-    guessed: [],
+    inferred: [],
+    capture: null,
     cutShort,
   };
 }

@@ -23,7 +23,7 @@ export interface OpenRecording {
 
 const MOST_LANES_KEPT = 60;
 
-export function openRecording({ recording, readers, guessed, cutShort }: Replayed): OpenRecording {
+export function openRecording({ recording, readers, inferred, capture, cutShort }: Replayed): OpenRecording {
   const looks = looksOf(recording);
   const lanes = new Map<string, Lane>();
   const { pairing, frames, messages } = recording;
@@ -84,7 +84,8 @@ export function openRecording({ recording, readers, guessed, cutShort }: Replaye
         faults: report.faults.map(({ line, column, problem }) => `${name}:${line}:${column}: ${problem}`),
         unmapped: [...report.unmapped],
       })),
-      guessed,
+      inferred,
+      capture,
       refused: recording.refused,
     }),
     lanes(routes, span) {
