@@ -2,6 +2,7 @@ import type { Finding } from '../checks/index.ts';
 import type { Comparison } from '../compare/index.ts';
 import type { Pairing } from '../model/index.ts';
 import type { SpecDocument } from './document/index.ts';
+import { firmwareArchive } from './firmware/index.ts';
 import { buildParts, buildScope, cautionText, markOf, stampOf, type SpecIssue } from './record/index.ts';
 import { reviewRecord } from './review/index.ts';
 import { interfaceDbcs, translationSpec } from './translation/index.ts';
@@ -14,20 +15,24 @@ import {
   type SpecFormat,
 } from './writers/index.ts';
 
-/** What is handed over: documents for people, and the DBC of what the interface modules send. */
-export const SPEC_IDS = ['wiring', 'translation', 'interface-dbc', 'review'] as const;
+/** What is handed over: documents for people, the DBC of what the interface modules send, and their firmware. */
+export const SPEC_IDS = ['wiring', 'translation', 'interface-dbc', 'firmware', 'review'] as const;
 export type SpecId = (typeof SPEC_IDS)[number];
+
+/** A form of some spec: of documents, a DBC file, or C source in an archive. */
+export type HandOverFormat = SpecFormat | 'dbc' | 'c';
 
 export interface Spec {
   readonly id: SpecId;
   readonly title: string;
-  readonly formats: readonly (SpecFormat | 'dbc')[];
+  readonly formats: readonly HandOverFormat[];
 }
 
 export const SPECS: readonly Spec[] = [
   { id: 'wiring', title: 'Wiring spec', formats: SPEC_FORMATS },
   { id: 'translation', title: 'Translation spec', formats: SPEC_FORMATS },
   { id: 'interface-dbc', title: 'DBC of what the interface modules send', formats: ['dbc'] },
+  { id: 'firmware', title: 'Firmware of the interface modules', formats: ['c'] },
   { id: 'review', title: 'Review record', formats: ['html', 'pdf', 'json'] },
 ];
 
@@ -37,7 +42,7 @@ function arrangementFor(format: SpecFormat): SpecIssue['arrangement'] {
 }
 
 function documentOf(
-  id: Exclude<SpecId, 'interface-dbc'>,
+  id: Exclude<SpecId, 'interface-dbc' | 'firmware'>,
   pairing: Pairing,
   findings: readonly Finding[],
   issue: SpecIssue,
@@ -74,7 +79,7 @@ function dbcComment(pairing: Pairing, findings: readonly Finding[], issue: SpecI
  */
 export async function writeSpec(
   id: SpecId,
-  format: SpecFormat | 'dbc',
+  format: HandOverFormat,
   pairing: Pairing,
   findings: readonly Finding[],
   issue: SpecIssue,
@@ -89,7 +94,9 @@ export async function writeSpec(
       bytes: new TextEncoder().encode(text),
     }));
   }
-  if (!SPECS.some((spec) => spec.id === id && spec.formats.includes(format)) || format === 'dbc') return [];
+  if (id === 'firmware') return format === 'c' ? firmwareArchive(pairing, findings, issue) : [];
+  if (!SPECS.some((spec) => spec.id === id && spec.formats.includes(format)) || format === 'dbc' || format === 'c')
+    return [];
   const { files } = await renderDocument(
     documentOf(id, pairing, findings, { ...issue, arrangement: arrangementFor(format) }, comparison),
     format,

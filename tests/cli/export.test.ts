@@ -79,7 +79,7 @@ describe('crossloom export', () => {
     expect(readFileSync(join(folder, 'd', 'ft6-orrin32-wiring.html'), 'utf8')).toContain('NOT FOR BUILD');
   });
   it.each([
-    [['--spec', 'firmware'], 'there is no spec "firmware"'],
+    [['--spec', 'gearbox'], 'there is no spec "gearbox"'],
     [['--as', 'docx'], 'there is no form "docx"'],
     [['--build', 'drivetrain'], 'option=choice'],
     [['--build', 'drivetrain=6wd'], 'has no choice "6wd"; the choices are 2wd, 4wd'],

@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { unzipSync } from 'fflate';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { LOOKS, startWorkbench, type TestWorkbench } from './harness.ts';
 
@@ -46,6 +47,20 @@ describe('Hand-over', () => {
     await page.getByRole('button', { name: /^DBC of what/ }).click();
     await page.locator('.text-preview pre').first().waitFor();
     expect(await page.locator('.text-preview pre').count()).toBe(3);
+  });
+
+  it('gives out the firmware as an archive, and shows what is in it', async () => {
+    const { page } = workbench;
+    await page.getByRole('button', { name: /^Firmware of/ }).click();
+    await page.getByRole('heading', { level: 2, name: 'xm/xm.h' }).waitFor();
+    await page.getByText('void xm_on_frame(').first().waitFor();
+    const [download] = await Promise.all([
+      page.waitForEvent('download', { timeout: 60_000 }),
+      page.getByRole('button', { name: 'C source', exact: true }).click(),
+    ]);
+    expect(download.suggestedFilename()).toBe('ft6-orrin32-firmware.zip');
+    const names = Object.keys(unzipSync(readFileSync(await download.path())));
+    expect(names).toEqual(expect.arrayContaining(['xm/xm.c', 'xm/xm_host.c', 'xm/xm_donor.c', 'xm/xlc_core.c']));
   });
 
   it('says what stands in the way, on the page and in every document', async () => {

@@ -13,14 +13,14 @@ const findings = findingsOf(pairing).filter(({ severity }) => severity !== 'stop
 const resources = { pdfFonts: loadPdfFonts };
 const write = (
   id: (typeof SPEC_IDS)[number],
-  format: (typeof SPEC_FORMATS)[number] | 'dbc',
+  format: (typeof SPEC_FORMATS)[number] | 'dbc' | 'c',
   with_ = findings,
 ): Promise<readonly RenderedFile[]> => writeSpec(id, format, pairing, with_, ISSUE, resources);
 
 describe('the registry', () => {
-  it('has the four specs with their forms', () => {
-    expect(SPECS.map(({ id }) => id)).toEqual(['wiring', 'translation', 'interface-dbc', 'review']);
-    expect(SPECS.map(({ formats }) => formats.length)).toEqual([5, 5, 1, 3]);
+  it('has the five specs with their forms', () => {
+    expect(SPECS.map(({ id }) => id)).toEqual(['wiring', 'translation', 'interface-dbc', 'firmware', 'review']);
+    expect(SPECS.map(({ formats }) => formats.length)).toEqual([5, 5, 1, 1, 3]);
   });
 });
 

@@ -41,9 +41,8 @@ async function run(file: string, options: Options, terminal: Terminal): Promise<
   const written: string[] = [];
   try {
     for (const { id, formats } of SPECS.filter((spec) => options.spec.includes(spec.id))) {
-      for (const format of id === 'interface-dbc'
-        ? (['dbc'] as const)
-        : options.as.filter((each) => formats.includes(each))) {
+      // What has one form only is written in it.
+      for (const format of formats.length === 1 ? formats : options.as.filter((each) => formats.includes(each))) {
         for (const { name, bytes } of await writeSpec(id, format, pairing, findings, issue, {
           pdfFonts: loadPdfFonts,
         })) {
@@ -80,7 +79,9 @@ async function run(file: string, options: Options, terminal: Terminal): Promise<
 export function addExport(program: Command, terminal: Terminal): void {
   program
     .command('export')
-    .description('write the wiring spec, the translation spec and the DBC of what the interface modules send')
+    .description(
+      'write the wiring spec, the translation spec, the firmware and the DBC of what the interface modules send',
+    )
     .argument('<map>', 'a *.map.json file')
     .addOption(
       new Option('--spec <spec>', 'which one; may be given again; all when absent')

@@ -7,7 +7,6 @@ import {
   UnknownBuildError,
   writeSpec,
   type RenderedFile,
-  type SpecFormat,
 } from '../../export/index.ts';
 import { mapDigest, pair, readMap, readPlatform, type Pairing, type ReadResult } from '../../model/index.ts';
 import { UnusableInput, faultLine } from '../files/unusable-input.ts';
@@ -44,15 +43,7 @@ export async function renderSpecRequest(
     spec === 'review' && request.base ? comparePairings(pairingOf(request.base, 'earlier '), pairing) : undefined;
   const issue = { today, version, digest: mapDigest(pairing.map), ...(request.build ? { build: request.build } : {}) };
   try {
-    return await writeSpec(
-      spec,
-      request.format as SpecFormat | 'dbc',
-      pairing,
-      findings,
-      issue,
-      { pdfFonts: loadPdfFonts },
-      comparison,
-    );
+    return await writeSpec(spec, request.format, pairing, findings, issue, { pdfFonts: loadPdfFonts }, comparison);
   } catch (error) {
     if (error instanceof UnknownBuildError || error instanceof DocumentFaultError || error instanceof FontError)
       throw new UnusableInput(error.message);

@@ -1,3 +1,4 @@
+import { unzipSync } from 'fflate';
 import { useEffect, useState } from 'react';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { bytesOf, renderSpec } from './rendering.ts';
@@ -9,6 +10,13 @@ interface Shown {
 }
 
 const SETTLE_MS = 250;
+
+const EMPTY = { dbc: 'The interface module sends nothing yet.', c: 'The map has no interface module yet.' } as const;
+
+/** The texts in an archive. */
+function textsIn(archive: Uint8Array): Shown['texts'] {
+  return Object.entries(unzipSync(archive)).map(([name, bytes]) => ({ name, text: new TextDecoder().decode(bytes) }));
+}
 
 /** The document as it would be handed out now. The page is shown in a frame that can run nothing. */
 export function Preview({
@@ -26,7 +34,11 @@ export function Preview({
     const timer = setTimeout(() => {
       renderSpec(store, card.id, card.preview, build)
         .then((files) => {
-          const texts = files.map(({ name, base64 }) => ({ name, text: new TextDecoder().decode(bytesOf(base64)) }));
+          const texts = files.flatMap(({ name, base64 }) =>
+            card.preview === 'c'
+              ? textsIn(bytesOf(base64))
+              : [{ name, text: new TextDecoder().decode(bytesOf(base64)) }],
+          );
           if (current) setShown({ texts, fault: null });
         })
         .catch((error: unknown) => {
@@ -52,7 +64,7 @@ export function Preview({
     );
   return (
     <div className="preview text-preview" tabIndex={0} role="region" aria-label={`Preview of the ${card.title}`}>
-      {shown.texts.length === 0 ? <p className="empty">The interface module sends nothing yet.</p> : null}
+      {shown.texts.length === 0 ? <p className="empty">{EMPTY[card.preview]}</p> : null}
       {shown.texts.map(({ name, text }) => (
         <section key={name}>
           <h2>{name}</h2>

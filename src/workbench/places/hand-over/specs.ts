@@ -10,7 +10,7 @@ export interface SpecCard {
   readonly holds: string;
   readonly formats: readonly Format[];
   /** The form shown as preview. */
-  readonly preview: 'html' | 'dbc';
+  readonly preview: 'html' | 'dbc' | 'c';
 }
 
 export const SPEC_CARDS: readonly SpecCard[] = [
@@ -37,6 +37,15 @@ export const SPEC_CARDS: readonly SpecCard[] = [
     holds: 'one DBC file a bus, with the interface module as sender',
     formats: ['dbc'],
     preview: 'dbc',
+  },
+  {
+    id: 'firmware',
+    title: 'Firmware of the interface module',
+    reader: 'for the firmware author',
+    holds:
+      'portable C99 for one build (the first when none is chosen): a unit a side, a small core, a test harness; an archive',
+    formats: ['c'],
+    preview: 'c',
   },
   {
     id: 'review',
