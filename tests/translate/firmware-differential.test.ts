@@ -102,7 +102,7 @@ describe.skipIf(compilers.length === 0)('the C source against the engine', () =>
 const MISTAKES: readonly (readonly [what: string, file: RegExp, from: string | RegExp, to: string])[] = [
   ['a lost source comes back one sample late', /^xlc_core\.c$/, 'source->good >= rule', 'source->good > rule'],
   [
-    'a source grows old one microsecond early',
+    'a source grows old 0.4 ms early',
     /^xlc_core\.c$/,
     'last_us > rules[i].stale_us',
     'last_us >= rules[i].stale_us - 400u',
