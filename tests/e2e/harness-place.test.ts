@@ -138,6 +138,35 @@ describe('the harness', () => {
     await expect.poll(() => row('104').locator('[data-column="size"]').textContent()).toBe('6 mm²');
   });
 
+  test('a size too thin for the fuse in front is found on the circuit at once, and the mark goes with the undo', async () => {
+    await choose('157');
+    const form = detail('157');
+    await form.getByLabel('Size', { exact: true }).selectOption('1.5mm2');
+    await expect.poll(() => result('157', 'fuse').textContent()).toContain('is more than the');
+    await form.getByRole('button', { name: 'Apply' }).click();
+    await planned();
+    const badge = row('157').locator('.badge');
+    await badge.waitFor();
+    await form
+      .getByRole('region', { name: 'Findings here' })
+      .getByText(/lies behind host:F32 with 15 A/)
+      .first()
+      .waitFor();
+    await badge.click();
+    await bench.page.locator('main[data-place="findings"]').waitFor();
+    await bench.page
+      .getByRole('article', { name: 'The finding' })
+      .getByText(/wire\//)
+      .first()
+      .waitFor();
+    await bench.page.getByRole('button', { name: /^Show in Harness/ }).click();
+    await detail('157').waitFor();
+    await bench.page.getByRole('button', { name: 'Undo' }).click();
+    await planned();
+    await bench.settled();
+    await badge.waitFor({ state: 'detached' });
+  });
+
   test('a segment made longer lengthens what runs in it', async () => {
     const { page } = bench;
     await tab('segments');
@@ -313,7 +342,7 @@ describe('findings in the harness', () => {
     await page.getByLabel('Filter the circuits').fill('park/neutral');
     const badge = page.locator('.circuit-row .badge[data-severity="stop"]').first();
     expect(await badge.textContent()).toMatch(/^stop/);
-    await page.getByLabel('only with findings').check();
+    await page.getByLabel(/^only with findings/).check();
     expect(await page.locator('.circuit-row').count()).toBeGreaterThan(0);
     await page.locator('.circuit-row').first().click();
     await page

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { layOnScreen, scaleToFit } from '../../../src/workbench/places/harness/screen-layout.ts';
-import { zoomedAt } from '../../../src/workbench/places/harness/use-camera.ts';
+import { MOST_SCALE, zoomedAt } from '../../../src/workbench/places/harness/use-camera.ts';
 import { largePairing } from '../../wiring/large-pairing.ts';
 import { samplePairing } from '../loom/sample.ts';
 import { planOf } from './planned.ts';
@@ -40,7 +40,7 @@ describe.each(drawings)('%s', (_name, drawing) => {
   });
 
   test('zoomed in, every node has its label', () => {
-    expect(layOnScreen(drawing, 12).nodes.filter(({ label }) => label === null)).toEqual([]);
+    expect(layOnScreen(drawing, MOST_SCALE).nodes.filter(({ label }) => label === null)).toEqual([]);
   });
 });
 

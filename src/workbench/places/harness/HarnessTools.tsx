@@ -73,9 +73,8 @@ export function HarnessTools({
           checked={memory.onlyWithFindings}
           onChange={(event) => remember({ onlyWithFindings: event.target.checked, tab: 'circuits' })}
         />
-        only with findings
+        only with findings{findings > 0 ? ` (${findings})` : ''}
       </label>
-      {findings > 0 ? <span className="soft">{findings} findings concern the harness</span> : null}
       <span className="push harness-sums">
         {failure === null ? null : <span className="bad">not planned anew: {failure}</span>}
         {isStale ? <span role="status">planning again …</span> : null}
