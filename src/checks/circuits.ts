@@ -58,6 +58,11 @@ export function setSize({ pairing }: CheckContext, circuit: Circuit, size: Condu
   return setCircuit(pairing, circuit, 'conductor', { size: size.text }, `make ${circuit.id} ${sizeWords(size)}`);
 }
 
+/** The figure of a size as a number where it is one: `2/0` is none. */
+export function sizeFigure({ figure }: ConductorSize): string | number {
+  return Number.isFinite(Number(figure)) ? Number(figure) : figure;
+}
+
 export function sizeWords({ figure, family }: ConductorSize): string {
   return family === 'awg' ? `${figure} AWG` : `${figure} mm²`;
 }
@@ -67,11 +72,17 @@ export function nextSize({ size }: PlannedConductor, does: (size: ConductorSize)
   return harnessSizes(size.family).find((one) => one.areaMm2 > size.areaMm2 && does(one)) ?? null;
 }
 
+/** What the bundle does to a conductor, in words: `with no other that carries current`, `beside 2 others that carry current`. */
+export function besideWords({ carrying }: PlannedConductor): string {
+  if (carrying <= 1) return 'with no other that carries current';
+  return carrying === 2 ? 'beside 1 other that carries current' : `beside ${carrying - 1} others that carry current`;
+}
+
 /** Size, current and how it is known, length: what every finding about a conductor states. */
 export function conductorValues({ circuit, size, currentA, currentBy, lengthM }: PlannedConductor): NamedValue[] {
   return [
     named('conductor', circuit.id),
-    named('size', size.figure, size.family === 'awg' ? 'AWG' : 'mm2'),
+    named('size', sizeFigure(size), size.family === 'awg' ? 'AWG' : 'mm2'),
     named('current', rounded(currentA), 'A'),
     named('current is', currentBy),
     ...(lengthM === null ? [] : [named('length', rounded(lengthM), 'm')]),

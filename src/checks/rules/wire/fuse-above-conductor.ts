@@ -1,6 +1,7 @@
 import { parseRef, type Circuit, type Pairing } from '../../../model/index.ts';
 import { ampacity, chooseFuse, largestFuseA, type PlannedConductor, type WiringPlan } from '../../../wiring/index.ts';
 import {
+  besideWords,
   circuitRef,
   circuitWords,
   conductorValues,
@@ -37,7 +38,7 @@ export const rule: Rule = {
         return [
           {
             subject: circuitRef(circuit),
-            message: `${circuitWords(circuit)} lies behind ${circuit.fuse!.id} with ${fuseA} A; ${sizeWords(size)} bears ${rounded(ampacityA)} A at ${ambientC} °C beside ${carrying - 1} others that carry current`,
+            message: `${circuitWords(circuit)} lies behind ${circuit.fuse!.id} with ${fuseA} A; ${sizeWords(size)} bears ${rounded(ampacityA)} A at ${ambientC} °C ${besideWords(conductor)}`,
             mask: circuit.mask,
             values: [
               ...conductorValues(conductor),

@@ -5,7 +5,16 @@ import {
   type PlannedConductor,
   type WiringPlan,
 } from '../../../wiring/index.ts';
-import { circuitRef, circuitWords, rounded, setSize, sizeWords, terminalsAccept, TINY } from '../../circuits.ts';
+import {
+  circuitRef,
+  circuitWords,
+  rounded,
+  setSize,
+  sizeFigure,
+  sizeWords,
+  terminalsAccept,
+  TINY,
+} from '../../circuits.ts';
 import { fromMemory, named, type Rule } from '../../rule.ts';
 import { harnessCase } from '../../examples/harness-case.ts';
 
@@ -30,7 +39,7 @@ export const rule: Rule = {
                 mask: circuit.mask,
                 values: [
                   named('conductor', circuit.id),
-                  named('size', size.figure, size.family === 'awg' ? 'AWG' : 'mm2'),
+                  named('size', sizeFigure(size), size.family === 'awg' ? 'AWG' : 'mm2'),
                   named('cross-section', rounded(size.areaMm2), 'mm2'),
                   named('place', end.key),
                   named('accepts from', minMm2, 'mm2'),

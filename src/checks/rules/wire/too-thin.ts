@@ -1,4 +1,5 @@
 import {
+  besideWords,
   circuitRef,
   circuitWords,
   conductorValues,
@@ -29,7 +30,7 @@ export const rule: Rule = {
         return [
           {
             subject: circuitRef(circuit),
-            message: `${circuitWords(circuit)} carries ${rounded(currentA)} A; ${sizeWords(size)} bears ${rounded(ampacityA)} A at ${ambientC} °C beside ${carrying - 1} others that carry current, and would settle at ${Math.round(temperatureC)} °C (insulation to ${insulationC} °C)${wanted ? `; ${sizeWords(wanted)} would do` : ''}`,
+            message: `${circuitWords(circuit)} carries ${rounded(currentA)} A; ${sizeWords(size)} bears ${rounded(ampacityA)} A at ${ambientC} °C ${besideWords(conductor)}, and would settle at ${Math.round(temperatureC)} °C (insulation to ${insulationC} °C)${wanted ? `; ${sizeWords(wanted)} would do` : ''}`,
             mask: circuit.mask,
             values: [
               ...conductorValues(conductor),
