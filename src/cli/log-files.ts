@@ -182,3 +182,39 @@ export function tellOfLogs({ logs, names }: OpenLogs, terminal: Terminal): boole
     );
   return bad > 0;
 }
+
+const STATUS_EVERY_MS = 100;
+
+/** Tells how far a run is, now and then, and lets an interruption be noticed; `done`: what is done with the log. */
+export function progress(logs: OpenLogs, done: string, terminal: Terminal): (nowUs: number | null) => Promise<void> {
+  const begunMs = performance.now();
+  let toldMs = begunMs;
+  return async (nowUs) => {
+    const ms = performance.now();
+    if (ms - toldMs < STATUS_EVERY_MS) return;
+    toldMs = ms;
+    await new Promise(setImmediate);
+    const read = logs.bytesRead();
+    const firstUs = Math.min(...logs.logs.map(({ reader }) => reader.report.firstUs ?? Infinity));
+    const share = logs.bytesInAll === null ? '' : `${Math.floor((100 * read) / Math.max(1, logs.bytesInAll))} %, `;
+    const seconds = nowUs === null ? 0 : (nowUs - firstUs) / 1e6;
+    terminal.status(
+      `${share}${(read / 1e6).toFixed(0)} MB read, ${(read / 1e3 / (ms - begunMs)).toFixed(0)} MB/s, ${seconds.toFixed(1)} s ${done}; Ctrl-C stops`,
+    );
+  };
+}
+
+/** Why there was nothing to read. */
+export function nothingRead({ logs, names }: OpenLogs, done: string): UnusableInput {
+  const faults = logs.flatMap(({ name, reader }) => [
+    ...[...reader.report.unmapped].map(
+      ([interfaceName, frames]) =>
+        `${name}: ${interfaceName} stands for no bus (${frames} frames): --map ${interfaceName}=BUS`,
+    ),
+    ...reader.report.faults.slice(0, 5).map(({ line, column, problem }) => `${name}:${line}:${column}: ${problem}`),
+  ]);
+  return new UnusableInput(
+    `nothing in ${logs.map(({ name }) => name).join(', ')} can be ${done}; the buses are ${names.buses.join(', ')}, frames look like (1436509052.249713) can0 123#DEADBEEF`,
+    faults,
+  );
+}

@@ -19,6 +19,7 @@ import { addReview } from './review.ts';
 import { addServe } from './serve.ts';
 import { addVariants } from './variants.ts';
 import { addVectors } from './vectors.ts';
+import { addVerifyCapture } from './verify-capture.ts';
 
 /** Every command, in the order of the help: the order of the work. */
 export const commands: readonly ((program: Command, terminal: Terminal) => void)[] = [
@@ -37,6 +38,7 @@ export const commands: readonly ((program: Command, terminal: Terminal) => void)
   addExportDbc,
   addFirmware,
   addVectors,
+  addVerifyCapture,
   addDecode,
   addReplay,
   addConvert,

@@ -15,7 +15,7 @@ import {
 } from '../../translate/index.ts';
 import { choicesOf, firstBuild } from '../build-choice.ts';
 import { formatOption } from '../formats.ts';
-import { openLogs, type OpenLogs, tellOfInferred, tellOfLogs } from '../log-files.ts';
+import { nothingRead, openLogs, type OpenLogs, progress, tellOfInferred, tellOfLogs } from '../log-files.ts';
 import { replayJson, type ReplayRun, replayText } from '../reporters/replay.ts';
 import type { Terminal } from '../terminal.ts';
 
@@ -84,7 +84,7 @@ async function run(mapFile: string, options: Options, terminal: Terminal): Promi
     const levels = await sinkFor(options.outWires, terminal);
     if (levels !== null) sinks.push(levels);
     outcome = await play(pairing, build, logs, module, frames, levels, terminal);
-    if (outcome.run.endUs === null) throw nothingRead(logs);
+    if (outcome.run.endUs === null) throw nothingRead(logs, 'replayed');
   } catch (error) {
     for (const { file } of sinks) await file?.discard();
     if (error instanceof LogClockError) throw new UnusableInput(error.message);
@@ -147,7 +147,7 @@ async function play(
     sample: tallies.sample,
     ...(build === undefined ? {} : { combination: build }),
   });
-  const status = progress(logs, terminal);
+  const status = progress(logs, 'replayed', terminal);
   let stopped = false;
   const player: LogPlayer = playLog(replay, async () => {
     await putAway();
@@ -178,42 +178,6 @@ async function play(
         .flatMap(({ refused }) => refused),
     },
   };
-}
-
-const STATUS_EVERY_MS = 100;
-
-/** Tells how far the run is, now and then, and lets an interruption be noticed. */
-function progress(logs: OpenLogs, terminal: Terminal): (nowUs: number | null) => Promise<void> {
-  const begunMs = performance.now();
-  let toldMs = begunMs;
-  return async (nowUs) => {
-    const ms = performance.now();
-    if (ms - toldMs < STATUS_EVERY_MS) return;
-    toldMs = ms;
-    await new Promise(setImmediate);
-    const read = logs.bytesRead();
-    const firstUs = Math.min(...logs.logs.map(({ reader }) => reader.report.firstUs ?? Infinity));
-    const share = logs.bytesInAll === null ? '' : `${Math.floor((100 * read) / Math.max(1, logs.bytesInAll))} %, `;
-    const seconds = nowUs === null ? 0 : (nowUs - firstUs) / 1e6;
-    terminal.status(
-      `${share}${(read / 1e6).toFixed(0)} MB read, ${(read / 1e3 / (ms - begunMs)).toFixed(0)} MB/s, ${seconds.toFixed(1)} s replayed; Ctrl-C stops`,
-    );
-  };
-}
-
-/** Why there was nothing to replay. */
-function nothingRead({ logs, names }: OpenLogs): UnusableInput {
-  const faults = logs.flatMap(({ name, reader }) => [
-    ...[...reader.report.unmapped].map(
-      ([interfaceName, frames]) =>
-        `${name}: ${interfaceName} stands for no bus (${frames} frames): --map ${interfaceName}=BUS`,
-    ),
-    ...reader.report.faults.slice(0, 5).map(({ line, column, problem }) => `${name}:${line}:${column}: ${problem}`),
-  ]);
-  return new UnusableInput(
-    `nothing in ${logs.map(({ name }) => name).join(', ')} can be replayed; the buses are ${names.buses.join(', ')}, frames look like (1436509052.249713) can0 123#DEADBEEF`,
-    faults,
-  );
 }
 
 const gather = (value: string, before: readonly string[]): readonly string[] => [...before, value];

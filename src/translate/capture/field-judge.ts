@@ -53,7 +53,7 @@ export function createFieldJudge(setting: FieldSetting): FieldJudge {
         return;
       }
       if (!steady) {
-        notJudged(count, 'what was before the recording decides, or a step in time is not settled');
+        notJudged(count, unknownReason(setting));
         return;
       }
       if (!allowed.lost && indexes.some((index) => shadow.paused(index, timeUs))) {
@@ -75,6 +75,12 @@ export function createFieldJudge(setting: FieldSetting): FieldJudge {
       });
     },
   };
+}
+
+function unknownReason({ indexes, shadow, routes }: FieldSetting): string {
+  if (indexes.some((index) => !shadow.known(index))) return 'not all its sources had been seen';
+  if (routes.routes.some(({ everyTick }) => everyTick)) return 'a step in time had not settled';
+  return 'what was before the recording decides';
 }
 
 function ms(us: number): number {

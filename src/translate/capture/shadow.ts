@@ -15,6 +15,8 @@ export interface Shadow {
   level(wire: number, value: number, timeUs: number): void;
   /** Lets time pass up to a moment. */
   advance(timeUs: number): void;
+  /** Whether all sources of the route have been seen often enough. */
+  known(route: number): boolean;
   /** Whether a frame of a cyclic source of the route is overdue, or one was missing just now: the recording may lack it. */
   paused(route: number, timeUs: number): boolean;
 }
@@ -104,6 +106,7 @@ export function createShadow(plan: ModulePlan, times: ShadowTimes): Shadow {
       levels[wire] = value;
       update(readers.wire[wire]!, timeUs);
     },
+    known: (route) => isKnown(plan.routes[route]!),
     paused: (route, timeUs) =>
       plan.routes[route]!.sources.some(
         (source) =>
