@@ -64,7 +64,7 @@ export function captureText({ report, stopped }: CaptureRun): string {
     '',
   ];
   const total = mismatchesIn(report);
-  const text = [lines.join('\n')];
+  const text = [`${lines.join('\n')}\n`];
   if (total === 0 && unheard.length === 0) {
     text.push(stopped ? 'no mismatch until it was stopped\n' : 'what came out is what the map says\n');
   } else {

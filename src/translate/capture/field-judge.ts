@@ -9,8 +9,8 @@ import type { Shadow } from './shadow.ts';
 /** One field of a sent message, or one driven wire, under judgement. */
 export interface FieldJudge {
   readonly routes: FieldRoutes;
-  /** Judges a value seen at a moment. */
-  seen(raw: number | bigint, timeUs: number): void;
+  /** Judges a value seen at a moment; false when it is named as a mismatch. */
+  seen(raw: number | bigint, timeUs: number): boolean;
   /** What may stand there now; null: it cannot be said. */
   expected(timeUs: number): Allowed | null;
   readonly count: RouteCount;
@@ -47,18 +47,17 @@ export function createFieldJudge(setting: FieldSetting): FieldJudge {
     },
     seen(raw, timeUs) {
       const allowed = allowedAt(routes, timeUs);
-      const steady = !allowed.unknown;
       if (isAllowed(allowed, raw, tolerance(raw), float)) {
         count.judged += 1;
-        return;
+        return true;
       }
-      if (!steady) {
+      if (allowed.unknown) {
         notJudged(count, unknownReason(setting));
-        return;
+        return true;
       }
       if (!allowed.lost && indexes.some((index) => shadow.paused(index, timeUs))) {
         notJudged(count, 'a frame of a source is overdue: the log may lack it');
-        return;
+        return true;
       }
       count.judged += 1;
       const older = allowedAt(routes, timeUs, lateUs);
@@ -73,6 +72,7 @@ export function createFieldJudge(setting: FieldSetting): FieldJudge {
         found: late ? `${text(raw)}, which is older than ${ms(routes.ageUs)} ms` : text(raw),
         count: 1,
       });
+      return false;
     },
   };
 }

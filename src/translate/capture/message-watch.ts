@@ -184,13 +184,14 @@ export function createMessageWatch(setting: MessageSetting): MessageWatch {
           hex(data[odd]! & mask),
         );
       }
-      for (const { judge, read } of fields) judge.seen(read(data), timeUs);
+      const right = fields.map(({ judge, read }) => judge.seen(read(data), timeUs)).every(Boolean);
       const known = last[page]!;
       if (cadence.kind === 'on-change' && known.data !== null && timeUs - known.timeUs < cadence.minGapUs - toleranceUs)
         add('extra', timeUs, `frames ${ms(cadence.minGapUs)} ms apart`, `one after ${ms(timeUs - known.timeUs)} ms`);
       known.data = data.slice();
       known.timeUs = timeUs;
-      known.stale = false;
+      // What is wrong already is not named again for standing on.
+      known.stale = !right;
       lastUs = timeUs;
       sureSinceUs = null;
     },
