@@ -71,11 +71,9 @@ function createGatherer({ routes, histories, ageUs, roundUs }: FieldRoutes): {
         return;
       case 'hold': {
         const history = histories[0]!;
-        const begunUs = histories.reduce<number>(
-          (latest, one) => Math.max(latest, one.maybeLossUs ?? Infinity),
-          -Infinity,
-        );
-        const surelyUs = histories.reduce<number>((latest, one) => Math.max(latest, one.lossUs ?? Infinity), -Infinity);
+        // The hold of the first begins when it is lost, or not before its backups have no value either: either may be meant.
+        const begunUs = history.maybeLossUs ?? Infinity;
+        const surelyUs = Math.max(...histories.map((one, at) => (at === 0 ? one.lossUs : one.noneUs) ?? Infinity));
         const forUs = action.forMs === null ? Infinity : Math.round(action.forMs * 1000);
         const endsUs = surelyUs + forUs + roundUs + 2 * ageUs;
         if (timeUs <= endsUs) {

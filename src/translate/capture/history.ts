@@ -19,6 +19,8 @@ export interface History {
   /** Since when it may have done what it does on loss, and since when it surely does; null while it does not. */
   readonly maybeLossUs: number | null;
   readonly lossUs: number | null;
+  /** Since when it surely has no value, for whatever reason; null while it may have one. */
+  readonly noneUs: number | null;
   /** Values that a hold may keep: what it could have written last before it had none. Null: not known. */
   readonly held: readonly (number | bigint)[] | null;
 }
@@ -41,7 +43,8 @@ export function createHistory(horizonUs: number, writtenUs: number, isLoss: (mar
   let backUs = -Infinity;
   let maybeLossUs: number | null = null;
   let lossUs: number | null = null;
-  let none = false;
+  let maybeNoneUs: number | null = null;
+  let noneUs: number | null = null;
   let held: (number | bigint)[] | null = null;
   const since = (timeUs: number): readonly Moment[] => {
     let at = moments.length - 1;
@@ -63,6 +66,9 @@ export function createHistory(horizonUs: number, writtenUs: number, isLoss: (mar
     get lossUs() {
       return lossUs;
     },
+    get noneUs() {
+      return noneUs;
+    },
     get held() {
       return held;
     },
@@ -82,8 +88,10 @@ export function createHistory(horizonUs: number, writtenUs: number, isLoss: (mar
         lossUs = null;
       }
       if (marks.length > 0) {
-        if (!none) {
-          none = true;
+        if (values.length > 0) noneUs = null;
+        else noneUs ??= fromUs;
+        if (maybeNoneUs === null) {
+          maybeNoneUs = fromUs;
           const before = since(fromUs - writtenUs);
           held = before.some((one) => one.unknown) ? null : [];
           for (const one of before) keep(one.values);
@@ -94,8 +102,9 @@ export function createHistory(horizonUs: number, writtenUs: number, isLoss: (mar
           }
         }
         keep(values);
-      } else if (none) {
-        none = false;
+      } else if (maybeNoneUs !== null) {
+        maybeNoneUs = null;
+        noneUs = null;
         heldBefore = held;
         held = null;
       }
