@@ -95,10 +95,10 @@ function optionsOf(latest: { readonly current: PlotProps }, width: number): uPlo
   return {
     width,
     height,
-    padding: [4, RIGHT_ROOM, 4, 0],
+    padding: [6, RIGHT_ROOM, 6, 0],
     cursor: { show: false },
     legend: { show: false },
-    scales: { x: { time: false, auto: false }, y: { auto: false } },
+    scales: { x: { time: false, auto: false }, y: { auto: false, range: (_plot, min, max) => [min, max] } },
     axes: [
       {
         size: 0,

@@ -146,7 +146,10 @@ export function Traces() {
           >
             {ticksBetween(view.fromUs - start, view.toUs - start, 9).map((us) => (
               <span key={us} className="tick" style={{ left: `${((us + start - view.fromUs) / width) * 100}%` }}>
-                {us + start < view.toUs - width * 0.04 ? timeText(us, tickStepUs(width, 9)) : ''}
+                {us + start < view.toUs - width * 0.04 &&
+                !(isSeen && isUnderFlag((us + start - view.fromUs) / width - share))
+                  ? timeText(us, tickStepUs(width, 9))
+                  : ''}
               </span>
             ))}
             {isSeen ? (
@@ -172,6 +175,11 @@ export function Traces() {
       ) : null}
     </section>
   );
+}
+
+/** Whether the words of a tick so far from the cursor, as a part of the width, would run into the flag with its time. */
+function isUnderFlag(away: number): boolean {
+  return away > -0.09 && away < 0.05;
 }
 
 const HEAD_PIXELS = 26;
