@@ -77,7 +77,7 @@ export function answerCalls(shell: Shell): void {
     emit: (event) => shell.send(event),
     chooseFile: (purpose, suggested) => chooseFile(shell, purpose, suggested),
     showState: (state) => shell.showState(state),
-    renderSpec: (request, today) => renderSpecRequest(request, today, app.getVersion()),
+    renderSpec: (request, today, watch) => renderSpecRequest(request, today, app.getVersion(), watch),
   });
   for (const { method, channel } of CALL_CHANNELS) {
     ipcMain.handle(channel, (event, input: unknown): Promise<CallAnswer> => {

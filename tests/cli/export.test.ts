@@ -2,7 +2,7 @@ import { cpSync, existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, wri
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { run } from './memory-terminal.ts';
+import { run, runWith } from './memory-terminal.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'crossloom-export-'));
 const sample = 'ft6-orrin32.map.json';
@@ -28,6 +28,33 @@ describe('crossloom export', () => {
     expect(readdirSync(join(folder, 'a')).sort()).toEqual(['ft6-orrin32-wiring.html', 'ft6-orrin32-wiring.json']);
     expect(out).toBe(`wrote ${join('a', 'ft6-orrin32-wiring.html')}\nwrote ${join('a', 'ft6-orrin32-wiring.json')}\n`);
   });
+  it.each([/wiring spec, html/i, /section 1 of/, /page 20 of/, /translation spec, pdf/i])(
+    'stopped while it tells %s: no file, no folder, exit code 130',
+    async (when) => {
+      let stop: (() => void) | null = null;
+      const told: string[] = [];
+      const { code, out, err } = await runWith(
+        folder,
+        {
+          onInterrupt: (asked) => {
+            stop = asked;
+            return () => (stop = null);
+          },
+          status: (line) => {
+            told.push(line);
+            if (when.test(line)) stop?.();
+          },
+        },
+        ...['export', sample, '--spec', 'wiring', '--spec', 'translation', '--as', 'html', '--as', 'pdf'],
+        ...['--out', 'stopped'],
+      );
+      expect(told.some((line) => when.test(line))).toBe(true);
+      expect([code, out, err]).toEqual([130, '', 'stopped; nothing was written\n']);
+      expect(existsSync(join(folder, 'stopped'))).toBe(false);
+      // The line is cleared, and Ctrl-C belongs to the terminal again.
+      expect([told.at(-1), stop]).toEqual(['', null]);
+    },
+  );
   it('the DBC of each bus the interface module sends on', async () => {
     await run(folder, 'export', sample, '--spec', 'interface-dbc', '--out', 'b');
     expect(readdirSync(join(folder, 'b')).sort()).toEqual([

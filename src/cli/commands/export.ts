@@ -3,11 +3,15 @@ import { mkdir } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { check } from '../../checks/index.ts';
 import {
+  ExportCancelled,
   SPECS,
   SPEC_FORMATS,
   SPEC_IDS,
   UnknownBuildError,
   writeSpec,
+  type ExportProgress,
+  type ExportWatch,
+  type RenderedFile,
   type SpecFormat,
   type SpecId,
 } from '../../export/index.ts';
@@ -38,24 +42,32 @@ async function run(file: string, options: Options, terminal: Terminal): Promise<
     ...(options.build ? { build: options.build } : {}),
   };
   const out = resolve(terminal.cwd, options.out);
-  const written: string[] = [];
+  let stopped = false;
+  const letGo = terminal.onInterrupt(() => (stopped = true));
+  const files: RenderedFile[] = [];
   try {
-    for (const { id, formats } of SPECS.filter((spec) => options.spec.includes(spec.id))) {
+    for (const { id, title, formats } of SPECS.filter((spec) => options.spec.includes(spec.id))) {
       // What has one form only is written in it.
       for (const format of formats.length === 1 ? formats : options.as.filter((each) => formats.includes(each))) {
-        for (const { name, bytes } of await writeSpec(id, format, pairing, findings, issue, {
-          pdfFonts: loadPdfFonts,
-        })) {
-          await mkdir(out, { recursive: true });
-          await writeAtomically(join(out, name), bytes);
-          written.push(name);
-        }
+        const watch = watchOf(terminal, `${title}, ${format}`, () => stopped);
+        files.push(...(await writeSpec(id, format, pairing, findings, issue, { pdfFonts: loadPdfFonts, watch })));
       }
     }
   } catch (error) {
     if (error instanceof UnknownBuildError) throw new UnusableInput(error.message);
-    throw error;
+    if (!(error instanceof ExportCancelled)) throw error;
+    terminal.status('');
+    terminal.err('stopped; nothing was written\n');
+    terminal.setExitCode(130);
+    return;
+  } finally {
+    terminal.status('');
+    letGo();
   }
+  // All of them or none: what was called off leaves no half of a hand-over behind.
+  await mkdir(out, { recursive: true });
+  for (const { name, bytes } of files) await writeAtomically(join(out, name), bytes);
+  const written = files.map(({ name }) => name);
   if (options.format === 'json')
     terminal.out(
       jsonText({
@@ -73,6 +85,27 @@ async function run(file: string, options: Options, terminal: Terminal): Promise<
       `NOT FOR BUILD: ${counts.stop === 1 ? 'one finding of severity stop is' : `${counts.stop} findings of severity stop are`} open; every page says so. See: crossloom check ${file}\n`,
     );
   }
+}
+
+const STATUS_EVERY_MS = 100;
+
+/** Tells how far an export is, now and then, and lets Ctrl-C through. */
+function watchOf(terminal: Terminal, what: string, isCancelled: () => boolean): ExportWatch {
+  let toldMs = -Infinity;
+  return {
+    isCancelled,
+    breathe: () => new Promise((resolve) => setImmediate(resolve)),
+    onProgress: (progress) => {
+      const ms = performance.now();
+      if (ms - toldMs < STATUS_EVERY_MS) return;
+      toldMs = ms;
+      terminal.status(`${what}: ${progressText(progress)}; Ctrl-C stops`);
+    },
+  };
+}
+
+function progressText({ doing, done, total }: ExportProgress): string {
+  return doing === 'sections' ? `section ${done} of ${total} set` : `page ${done} of ${total} written`;
 }
 
 /** `crossloom export MAP`: the specs for those who build. */

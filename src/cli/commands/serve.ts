@@ -50,7 +50,7 @@ export function addServe(program: Command, terminal: Terminal): void {
         stateFolder: stateFolder(),
         today: () => terminal.today,
         nowMs: () => Date.now(),
-        renderSpec: (request, today) => renderSpecRequest(request, today, VERSION),
+        renderSpec: (request, today, watch) => renderSpecRequest(request, today, VERSION, watch),
         pageFolder: join(programFolder, 'page'),
         port: options.port,
       });

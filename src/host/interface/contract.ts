@@ -70,6 +70,8 @@ export const SpecRequest = z.object({
   build: z.record(z.string().max(128), z.string().max(128)).optional(),
   /** The earlier revision that a review record compares with. */
   base: z.object({ map: DocumentText, host: DocumentText, donor: DocumentText }).optional(),
+  /** A name of its own for a document whose progress is told (`render-progress`) and which may be called off. */
+  job: z.string().min(1).max(64).optional(),
 });
 export type SpecRequest = z.infer<typeof SpecRequest>;
 
@@ -109,7 +111,13 @@ export const hostContract = {
     input: z.object({ folder: Path, files: z.array(RenderedFile).max(1000) }),
     output: z.object({ written: z.array(Path) }),
   },
-  renderSpec: { input: SpecRequest, output: z.object({ files: z.array(RenderedFile) }) },
+  /** `cancelled`: it was called off, and there are no files. */
+  renderSpec: {
+    input: SpecRequest,
+    output: z.object({ files: z.array(RenderedFile), cancelled: z.literal(true).optional() }),
+  },
+  /** Calls a document off; nothing happens when it is done already. */
+  cancelRender: { input: z.object({ job: z.string().min(1).max(64) }), output: z.object({}) },
   /** Watches files for changes from outside; replaces what was watched before. */
   watch: {
     input: z.object({
@@ -140,6 +148,13 @@ export const HostEvent = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('removed-outside'), path: Path }),
   z.object({ kind: z.literal('open'), path: Path }),
   z.object({ kind: z.literal('command'), command: z.string().max(100) }),
+  z.object({
+    kind: z.literal('render-progress'),
+    job: z.string().max(64),
+    doing: z.enum(['sections', 'pages']),
+    done: z.number(),
+    total: z.number(),
+  }),
 ]);
 export type HostEvent = z.infer<typeof HostEvent>;
 

@@ -1,5 +1,6 @@
 import { mkdir, readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join, relative, sep } from 'node:path';
+import { ExportCancelled, type ExportWatch } from '../../export/index.ts';
 import { sha256Hex } from '../../model/index.ts';
 import { writeAtomically } from '../files/atomic-write.ts';
 import { confine } from '../files/confine.ts';
@@ -36,7 +37,11 @@ export interface HostOptions {
   readonly emit: (event: HostEvent) => void;
   readonly chooseFile?: (purpose: FilePurpose, suggested: string | undefined) => Promise<string | null>;
   readonly showState?: (state: { title: string; dirty: boolean }) => void;
-  readonly renderSpec: (request: SpecRequest, today: string) => Promise<readonly { name: string; bytes: Uint8Array }[]>;
+  readonly renderSpec: (
+    request: SpecRequest,
+    today: string,
+    watch: ExportWatch,
+  ) => Promise<readonly { name: string; bytes: Uint8Array }[]>;
 }
 
 /** Carries out what the page asks. Every input is checked by the contract first; every path is confined. */
@@ -56,6 +61,20 @@ export function createHostService(options: HostOptions): HostService {
   /** With a root the page sees paths relative to it, with forward slashes. */
   const show = (path: string): string => (root === null ? path : relative(root, path).split(sep).join('/') || '.');
   const shown = (event: HostEvent): HostEvent => ('path' in event ? { ...event, path: show(event.path) } : event);
+
+  const jobs = new Map<string, { isCancelled: boolean }>();
+  /** Tells the page how far a document is, and lets its other calls through: one of them may call the document off. */
+  const watchOf = (job: string | undefined): ExportWatch => {
+    const breathe = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+    if (job === undefined) return { breathe };
+    const own = { isCancelled: false };
+    jobs.set(job, own);
+    return {
+      breathe,
+      isCancelled: () => own.isCancelled,
+      onProgress: ({ doing, done, total }) => options.emit({ kind: 'render-progress', job, doing, done, total }),
+    };
+  };
 
   const handlers: Handlers = {
     session: async () => ({
@@ -139,8 +158,21 @@ export function createHostService(options: HostOptions): HostService {
       return { written };
     },
     renderSpec: async (request) => {
-      const files = await options.renderSpec(request, options.today());
-      return { files: files.map(({ name, bytes }) => ({ name, base64: Buffer.from(bytes).toString('base64') })) };
+      const { job } = request;
+      try {
+        const files = await options.renderSpec(request, options.today(), watchOf(job));
+        return { files: files.map(({ name, bytes }) => ({ name, base64: Buffer.from(bytes).toString('base64') })) };
+      } catch (error) {
+        if (error instanceof ExportCancelled) return { files: [], cancelled: true };
+        throw error;
+      } finally {
+        if (job !== undefined) jobs.delete(job);
+      }
+    },
+    cancelRender: async ({ job }) => {
+      const known = jobs.get(job);
+      if (known) known.isCancelled = true;
+      return {};
     },
     watch: async ({ paths, seen = [] }) => {
       await watch.replace(await Promise.all(paths.map(real)), seen);

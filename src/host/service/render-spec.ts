@@ -6,6 +6,7 @@ import {
   SPEC_IDS,
   UnknownBuildError,
   writeSpec,
+  type ExportWatch,
   type RenderedFile,
 } from '../../export/index.ts';
 import { mapDigest, pair, readMap, readPlatform, type Pairing, type ReadResult } from '../../model/index.ts';
@@ -29,11 +30,15 @@ function pairingOf({ map, host, donor }: Pick<SpecRequest, 'map' | 'host' | 'don
   );
 }
 
-/** Writes one spec of the pairing that three texts hold, checked as it stands. Throws UnusableInput in words. */
+/**
+ * Writes one spec of the pairing that three texts hold, checked as it stands. Throws UnusableInput in words, ExportCancelled when the
+ * watch calls it off.
+ */
 export async function renderSpecRequest(
   request: SpecRequest,
   today: string,
   version: string,
+  watch: ExportWatch = {},
 ): Promise<readonly RenderedFile[]> {
   const spec = SPEC_IDS.find((id) => id === request.spec);
   if (!spec) throw new UnusableInput(`there is no spec "${request.spec}"; there are: ${SPEC_IDS.join(', ')}`);
@@ -43,7 +48,8 @@ export async function renderSpecRequest(
     spec === 'review' && request.base ? comparePairings(pairingOf(request.base, 'earlier '), pairing) : undefined;
   const issue = { today, version, digest: mapDigest(pairing.map), ...(request.build ? { build: request.build } : {}) };
   try {
-    return await writeSpec(spec, request.format, pairing, findings, issue, { pdfFonts: loadPdfFonts }, comparison);
+    const resources = { pdfFonts: loadPdfFonts, watch };
+    return await writeSpec(spec, request.format, pairing, findings, issue, resources, comparison);
   } catch (error) {
     if (error instanceof UnknownBuildError || error instanceof DocumentFaultError || error instanceof FontError)
       throw new UnusableInput(error.message);

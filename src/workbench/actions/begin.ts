@@ -6,6 +6,7 @@ import { keepJournal, offerRecovery } from './journal.ts';
 import { attempt } from './notices.ts';
 import { openMap } from './open.ts';
 import { changedOutside } from './outside.ts';
+import { showRendering } from './render.ts';
 import { keepTheme } from './theme.ts';
 
 /** Sets a window going: its session, what it opens, and what runs beside it. */
@@ -19,6 +20,7 @@ export async function begin(store: WorkbenchStore): Promise<void> {
   host.listen((event) => {
     if (event.kind === 'open') void openMap(store, event.path);
     else if (event.kind === 'command') void runCommand(store, event.command);
+    else if (event.kind === 'render-progress') showRendering(store, event);
     else void changedOutside(store, event);
   });
   const session = await attempt(store, 'The workbench could not start', () => host.call('session', {}));

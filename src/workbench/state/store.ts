@@ -53,6 +53,13 @@ export interface Task {
   readonly stop: (() => void) | null;
 }
 
+/** A document that the machine is writing for the window; `progress` is null until it tells how far it is. */
+export interface Rendering {
+  readonly job: string;
+  readonly title: string;
+  readonly progress: { readonly doing: 'sections' | 'pages'; readonly done: number; readonly total: number } | null;
+}
+
 /** A question or a tool laid over the window. */
 export type Overlay =
   | { readonly kind: 'palette'; readonly mode: 'commands' | 'find' }
@@ -85,6 +92,7 @@ export interface WorkbenchState {
   readonly checked: Checked | null;
   readonly notices: readonly Notice[];
   readonly tasks: readonly Task[];
+  readonly rendering: Rendering | null;
   readonly overlay: Overlay | null;
   readonly theme: 'system' | 'light' | 'dark' | 'contrast';
   readonly zoom: number;
@@ -103,6 +111,7 @@ export function createWorkbenchStore(host: Host): WorkbenchStore {
     checked: null,
     notices: [],
     tasks: [],
+    rendering: null,
     overlay: null,
     theme: 'system',
     zoom: 1,

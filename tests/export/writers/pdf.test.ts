@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { plainText, renderPdf, tablesOf, visibleText, type SpecDocument } from '../../../src/export/index.ts';
+import {
+  ExportCancelled,
+  plainText,
+  renderPdf,
+  tablesOf,
+  visibleText,
+  type ExportProgress,
+  type SpecDocument,
+} from '../../../src/export/index.ts';
 import { loadPdfFonts } from '../../../src/host/pdf-fonts.ts';
 import { canRun, pageTexts, placedWords } from './outside.ts';
 import { LONG_ID, sampleDocument, UNBROKEN } from './sample-document.ts';
@@ -39,6 +47,34 @@ describe('PDF', () => {
     const together = await Promise.all([renderPdf(one, fonts), renderPdf(other, fonts)]);
     expect(Buffer.from(together[0]).equals(Buffer.from(await renderPdf(one, fonts)))).toBe(true);
     expect(Buffer.from(together[1]).equals(Buffer.from(await renderPdf(other, fonts)))).toBe(true);
+  });
+
+  it('tells how far it is, sections then pages, and is the same bytes when followed', async () => {
+    const told: ExportProgress[] = [];
+    const followed = await renderPdf(document, fonts, {
+      onProgress: (progress) => told.push(progress),
+      breathe: () => Promise.resolve(),
+      isCancelled: () => false,
+    });
+    expect(Buffer.from(followed).equals(Buffer.from(pdf))).toBe(true);
+    const doing = (what: string) => told.filter((progress) => progress.doing === what);
+    expect(doing('sections').map(({ done }) => done)).toEqual(document.sections.map((_, at) => at + 1));
+    const pages = doing('pages');
+    expect(pages.at(-1)).toEqual({ doing: 'pages', done: pageCount(pdf), total: pageCount(pdf) });
+    expect(pages.map(({ done }) => done)).toEqual(pages.map(({ done }) => done).toSorted((a, b) => a - b));
+    expect(told.indexOf(pages[0]!)).toBe(document.sections.length);
+  });
+
+  it('can be called off at every step, and gives no bytes then', async () => {
+    let steps = 0;
+    await renderPdf(document, fonts, { onProgress: () => (steps += 1) });
+    expect(steps).toBeGreaterThan(document.sections.length);
+    for (const last of [1, 3, steps - 1, steps]) {
+      let step = 0;
+      const watch = { onProgress: () => (step += 1), isCancelled: () => step >= last };
+      await expect(renderPdf(document, fonts, watch)).rejects.toBeInstanceOf(ExportCancelled);
+      expect(step).toBe(last);
+    }
   });
 
   it('refuses fonts that are none', async () => {

@@ -66,6 +66,23 @@ describe('XLSX, read back by an independent library', () => {
     for (const part of Object.values(unzipSync(bytes))) expect(strFromU8(part)).not.toContain('<f>');
   });
 
+  it('prints a foot whose lines leave the page number its room, on the narrowest page', () => {
+    const parts = Object.entries(unzipSync(bytes)).filter(([name]) => name.startsWith('xl/worksheets/sheet'));
+    expect(parts.length).toBeGreaterThan(5);
+    for (const [, part] of parts) {
+      const xml = strFromU8(part);
+      const foot = /<oddFooter>([^]*?)<\/oddFooter>/.exec(xml)![1]!;
+      const [, left, right] = /^&amp;L&amp;7 ([^]*)&amp;R&amp;7 (.*)$/.exec(foot)!;
+      expect(right).toBe('Page &amp;P of &amp;N');
+      const isNarrow = xml.includes('paperSize="9" orientation="portrait"');
+      // 7 pt are 2.47 mm; half of that a character is 1.23 mm: 95 of them and the 30 mm of the number fill 147 of 190 mm.
+      for (const line of left!.split('\n')) expect(line.length).toBeLessThanOrEqual(isNarrow ? 95 : 200);
+      expect(left!.split('\n').length).toBeLessThanOrEqual(3);
+      // ECMA-376 part 1, 18.3.1.46: at most 255 characters in all.
+      expect(foot.replaceAll('&amp;', '&').length).toBeLessThanOrEqual(255);
+    }
+  });
+
   it('carries facts, cautions, section texts', () => {
     const about = sheets[0]?.data.map((row) => row.slice(0, 2)) ?? [];
     expect(about).toContainEqual(['Digest', document.stamp.digest]);

@@ -39,6 +39,13 @@ const HIGHEST_ROW_PT = 409;
 /** Characters side by side on a printed page at a size that can still be read, by paper and orientation. */
 const PAGE_CHARACTERS = { A4: { portrait: 120, landscape: 180 }, A3: { portrait: 180, landscape: 260 } } as const;
 
+const FOOT_PT = 7;
+/**
+ * Characters of a line of the foot at 7 pt, the page number's room left free: a character is about 1.3 mm wide, the paper less its
+ * margins is 190, 277 or 400 mm (ISO 216, margins of 0.4 inch), the number takes 30 mm. Up to three lines fit under the sheet.
+ */
+const FOOT_CHARACTERS = { A4: { portrait: 95, landscape: 150 }, A3: { portrait: 150, landscape: 200 } } as const;
+
 /** Letters of a column counted from 0: 0 is A, 26 is AA. */
 export function columnLetters(at: number): string {
   let letters = '';
@@ -125,10 +132,27 @@ function placesOf(sheet: Sheet): readonly { readonly cell: SheetCell; readonly f
   });
 }
 
-function headText(said: string, most: number): string {
+/**
+ * The text at the left of the foot in lines short enough to leave the page number its room: a section of a foot is not wrapped by
+ * the program that prints it, it runs over the next. Lines break at blanks. The result is escaped as `headText`.
+ */
+export function foldText(said: string, most: number, characters: number): readonly string[] {
+  const lines: string[] = [];
+  for (const word of shortened(said, most).split(' ')) {
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + 1 + word.length <= characters) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines.map((line) => line.replace(/&/g, '&&'));
+}
+
+function shortened(said: string, most: number): string {
   const line = visibleText(said).replace(/\s+/g, ' ');
-  const short = line.length <= most ? line : `${line.slice(0, most - 1).replace(/[\uD800-\uDBFF]$/, '')}…`;
-  return short.replace(/&/g, '&&');
+  return line.length <= most ? line : `${line.slice(0, most - 1).replace(/[\uD800-\uDBFF]$/, '')}…`;
+}
+
+function headText(said: string, most: number): string {
+  return shortened(said, most).replace(/&/g, '&&');
 }
 
 /** How many lines a text takes in a column of so many characters, breaking at blanks and inside longer words. */
@@ -190,7 +214,8 @@ export function sheetXml(sheet: Sheet, position: number, styles: StyleBook, text
   const characters = sheet.widths.reduce((total, width) => total + width, 0);
   const pagesWide = Math.max(1, Math.ceil(characters / PAGE_CHARACTERS[sheet.page.paper][sheet.page.orientation]));
   const head = `&L${headText(sheet.head.left, LONGEST.headLeft)}&R&B${headText(sheet.head.right, LONGEST.headRight)}`;
-  const foot = `&L${headText(sheet.foot, LONGEST.foot)}&RPage &P of &N`;
+  const footLines = foldText(sheet.foot, LONGEST.foot, FOOT_CHARACTERS[sheet.page.paper][sheet.page.orientation]);
+  const foot = `&L&${FOOT_PT} ${footLines.join('\n')}&R&${FOOT_PT} Page &P of &N`;
   return (
     '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n' +
     '<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">' +

@@ -1,12 +1,13 @@
 import { useState } from 'react';
 import type { SpecRequest } from '../../../host/interface/contract.ts';
 import { show } from '../../actions/navigate.ts';
-import { attempt } from '../../actions/notices.ts';
+import { attempt, notify } from '../../actions/notices.ts';
+import { cancelRendering, renderFollowed } from '../../actions/render.ts';
 import { derivationOf, pairingOf } from '../../state/derived.ts';
 import { progressOf } from '../../state/progress.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
 import { Preview } from './Preview.tsx';
-import { handOut, renderSpec } from './rendering.ts';
+import { handOut } from './rendering.ts';
 import { FORMAT_WORDS, SPEC_CARDS, type SpecCard } from './specs.ts';
 import './hand-over.css';
 
@@ -21,9 +22,12 @@ export default function HandOver() {
 
   const give = async (format: SpecRequest['format']): Promise<void> => {
     setBusy(format);
-    await attempt(store, `The ${card.title} was not written`, async () =>
-      handOut(store, await renderSpec(store, card.id, format, build)),
-    );
+    await attempt(store, `The ${card.title} was not written`, async () => {
+      const title = `${card.title}, ${FORMAT_WORDS[format]}`;
+      const files = await renderFollowed(store, title, { spec: card.id, format, build });
+      if (files) await handOut(store, files);
+      else notify(store, 'plain', `${title}: cancelled, nothing was written`);
+    });
     setBusy(null);
   };
 
@@ -90,9 +94,39 @@ export default function HandOver() {
             </button>
           ))}
         </div>
+        <UnderWay />
         <InTheWay />
       </section>
       <Preview key={card.id} card={card} build={build} />
+    </div>
+  );
+}
+
+/** Share of the work that setting the sections is; writing the pages is the rest. */
+const SECTIONS_SHARE = 0.3;
+
+/** The document being written: how far it is, and a way to call it off. */
+function UnderWay() {
+  const store = useWorkbenchStore();
+  const rendering = useWorkbench((state) => state.rendering);
+  if (!rendering) return null;
+  const { title, progress } = rendering;
+  const share = progress && progress.total > 0 ? progress.done / progress.total : 0;
+  const fraction = progress?.doing === 'pages' ? SECTIONS_SHARE + (1 - SECTIONS_SHARE) * share : SECTIONS_SHARE * share;
+  return (
+    <div className="under-way">
+      <progress max={1} value={fraction} aria-label={title} />
+      <span className="soft" role="status">
+        {title}:{' '}
+        {progress === null
+          ? 'reading and checking'
+          : progress.doing === 'pages'
+            ? `page ${progress.done} of ${progress.total}`
+            : `section ${progress.done} of ${progress.total}`}
+      </span>
+      <button type="button" className="button quiet" onClick={() => void cancelRendering(store)}>
+        Cancel
+      </button>
     </div>
   );
 }

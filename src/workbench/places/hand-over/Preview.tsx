@@ -1,7 +1,8 @@
 import { unzipSync } from 'fflate';
 import { useEffect, useState } from 'react';
+import { renderDocument } from '../../actions/render.ts';
 import { useWorkbench, useWorkbenchStore } from '../../state/store.ts';
-import { bytesOf, renderSpec } from './rendering.ts';
+import { bytesOf } from './rendering.ts';
 import type { SpecCard } from './specs.ts';
 
 interface Shown {
@@ -32,7 +33,7 @@ export function Preview({
   useEffect(() => {
     let current = true;
     const timer = setTimeout(() => {
-      renderSpec(store, card.id, card.preview, build)
+      renderDocument(store, { spec: card.id, format: card.preview, build })
         .then((files) => {
           const texts = files.flatMap(({ name, base64 }) =>
             card.preview === 'c'

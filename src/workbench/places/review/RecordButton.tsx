@@ -5,7 +5,8 @@ import { attempt } from '../../actions/notices.ts';
 import { useReview } from '../../actions/reviewing.ts';
 import { Sheet } from '../../shell/Sheet.tsx';
 import { useWorkbenchStore } from '../../state/store.ts';
-import { handOut, renderSpec } from '../hand-over/rendering.ts';
+import { handOut } from '../hand-over/rendering.ts';
+import { renderDocument } from '../../actions/render.ts';
 import { FORMAT_WORDS, SPEC_CARDS } from '../hand-over/specs.ts';
 
 const CARD = SPEC_CARDS.find(({ id }) => id === 'review')!;
@@ -30,7 +31,7 @@ function RecordSheet({ standing, onClose }: { readonly standing: WalkStanding | 
   const give = async (format: SpecRequest['format']): Promise<void> => {
     setBusy(format);
     const done = await attempt(store, 'The review record was not written', async () => {
-      await handOut(store, await renderSpec(store, CARD.id, format, null));
+      await handOut(store, await renderDocument(store, { spec: CARD.id, format: format, build: null }));
       return true;
     });
     setBusy(null);
