@@ -42,6 +42,19 @@ describe('Hand-over', () => {
     }
   });
 
+  it('shows how far a document is and calls it off: nothing is given out', async () => {
+    const { page } = workbench;
+    await page.getByRole('button', { name: /^Wiring spec/ }).click();
+    let downloads = 0;
+    page.on('download', () => (downloads += 1));
+    await page.getByRole('button', { name: 'PDF', exact: true }).click();
+    await page.getByRole('progressbar', { name: 'Wiring spec, PDF' }).waitFor();
+    await page.getByRole('button', { name: 'Cancel', exact: true }).click();
+    await page.getByText('Wiring spec, PDF: cancelled, nothing was written').waitFor();
+    await page.locator('.under-way').waitFor({ state: 'detached' });
+    expect(downloads).toBe(0);
+  });
+
   it('gives out the DBC of each bus the interface module sends on', async () => {
     const { page } = workbench;
     await page.getByRole('button', { name: /^DBC of what/ }).click();

@@ -136,6 +136,10 @@ declare module 'pdfmake' {
 
   interface PdfMake {
     readonly virtualfs: VirtualFiles;
+    setFonts: (fonts: Readonly<Record<string, FontFiles>>) => void;
+    setUrlAccessPolicy: (mayFetch: (url: string) => boolean) => void;
+    setLocalAccessPolicy: (mayRead: (path: string) => boolean) => void;
+    createPdf: (definition: object) => { getBuffer: () => Promise<Uint8Array> };
   }
 
   /** Thousandths of the type size. */
