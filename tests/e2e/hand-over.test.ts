@@ -43,16 +43,21 @@ describe('Hand-over', () => {
   });
 
   it('shows how far a document is and calls it off: nothing is given out', async () => {
-    const { page } = workbench;
-    await page.getByRole('button', { name: /^Wiring spec/ }).click();
+    const slow = await startWorkbench({ renderPauseMs: 500 });
+    const { page } = slow;
+    await slow.settled();
+    await slow.goTo('hand-over');
     let downloads = 0;
     page.on('download', () => (downloads += 1));
     await page.getByRole('button', { name: 'PDF', exact: true }).click();
     await page.getByRole('progressbar', { name: 'Wiring spec, PDF' }).waitFor();
+    await page.getByText(/Wiring spec, PDF: section \d+ of \d+/).waitFor();
+    expect(await slow.axe('.hand-over-side')).toEqual([]);
     await page.getByRole('button', { name: 'Cancel', exact: true }).click();
     await page.getByText('Wiring spec, PDF: cancelled, nothing was written').waitFor();
     await page.locator('.under-way').waitFor({ state: 'detached' });
     expect(downloads).toBe(0);
+    await slow.close();
   });
 
   it('gives out the DBC of each bus the interface module sends on', async () => {

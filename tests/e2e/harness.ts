@@ -20,6 +20,8 @@ export type Look = 'light' | 'dark' | 'contrast';
 export const LOOKS: readonly Look[] = ['light', 'dark', 'contrast'];
 
 export interface StartOptions {
+  /** Rest at every step of a document that is written, so that a test can look on: the server runs in its own process. */
+  readonly renderPauseMs?: number;
   /** The map to open at once, relative to the folder; null: none (the Start place is shown). */
   readonly opens?: string | null;
   /** The window's size in CSS pixels; 1440×900 when absent. */
@@ -75,7 +77,7 @@ async function leaveBrowser(): Promise<void> {
 export async function startWorkbench(options: StartOptions = {}): Promise<TestWorkbench> {
   if (!existsSync(join(pageFolder, 'index.html')))
     throw new Error('the page is not built: run npx vite build, or name a build in CROSSLOOM_PAGE');
-  const { opens = 'ft6-orrin32.map.json', size = { width: 1440, height: 900 }, prepare } = options;
+  const { opens = 'ft6-orrin32.map.json', size = { width: 1440, height: 900 }, prepare, renderPauseMs } = options;
   const top = mkdtempSync(join(tmpdir(), 'crossloom-e2e-'));
   const folder = join(top, 'maps');
   cpSync(join(projectFolder, 'sample-maps'), folder, { recursive: true });
@@ -88,7 +90,13 @@ export async function startWorkbench(options: StartOptions = {}): Promise<TestWo
     stateFolder: join(top, 'state'),
     today: () => TODAY,
     nowMs: () => Date.now(),
-    renderSpec: (request, today) => renderSpecRequest(request, today, '0.1.0'),
+    renderSpec: (request, today, watch) =>
+      renderSpecRequest(request, today, '0.1.0', {
+        ...watch,
+        ...(renderPauseMs === undefined
+          ? {}
+          : { breathe: () => new Promise((resolve) => setTimeout(resolve, renderPauseMs)) }),
+      }),
     pageFolder,
     port: 0,
   });
