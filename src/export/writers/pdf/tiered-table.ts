@@ -22,7 +22,7 @@ import {
   type PrintedRow,
   type Side,
 } from './row-pieces.ts';
-import { SMALL_PT } from './setting.ts';
+import { SMALL_PT, TABLE_PT } from './setting.ts';
 import { CELL_EDGE_PT, CELL_SIDE_PT } from './table-cells.ts';
 import type { Line } from './typeset.ts';
 
@@ -134,7 +134,9 @@ function drawTierHeader(
     xPt += widthPt;
     return cell;
   });
-  const topPt = Math.max(at.topPt, bottomOf(groups));
+  // Beside the headings of groups stands a line of body text's height, for the letter.
+  const leastPt = at.topPt + ground.metrics.regular.lineHeight * TABLE_PT;
+  const topPt = groups.length === 0 ? at.topPt : Math.max(leastPt, bottomOf(groups));
   const titles = drawTier(tier, band, { xPt: at.xPt, topPt }, side, (column, index) =>
     setter.header(column, band.widths[index] ?? 0),
   );
