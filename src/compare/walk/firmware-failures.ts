@@ -52,7 +52,9 @@ export function firmwareFailures(element: WayElement, firmware: Firmware): reado
       return element.part === 'in' ? wireIn(element, firmware) : wireOut(element, firmware);
     default:
       if (element.role === 'reads') return hardFailuresOfReader(element);
-      return element.role === 'source' ? ofSource(element, firmware) : wireIn(element, firmware);
+      if (element.role === 'source') return ofSource(element, firmware);
+      // A part of the harness on the way to a wire that the module drives is taken for one behind its output.
+      return firmware.target?.kind === 'wire' ? wireOut(element, firmware) : wireIn(element, firmware);
   }
 }
 

@@ -1,4 +1,4 @@
-import type { Pairing, Route } from '../../model/index.ts';
+import type { Pairing, Route, WireEntry } from '../../model/index.ts';
 import { levelFailure, onLevel, restLevel, type ConductorEnds, type ConductorLevel } from './outcome.ts';
 import type { ElementFailure } from './step.ts';
 import type { WayElement } from './way.ts';
@@ -24,11 +24,13 @@ export function hardFailures(element: WayElement, conductor: Conductor): readonl
     case 'wire':
       return [
         at('opens', 'nothing drives the conductor', rest),
-        at('shorted to ground', grounded(driver), 'low'),
+        at('shorted to ground', grounded(source), 'low'),
         at('shorted to battery', 'the conductor is held at battery', 'high'),
       ];
     case 'connector':
-      return [at('opens', 'the cavity parts or corrodes: nothing drives the conductor', rest)];
+      return element.role === 'supplies'
+        ? [at('opens', 'the source loses its supply or its return', null)]
+        : [at('opens', 'the cavity parts or corrodes: nothing drives the conductor', rest)];
     case 'splice':
       return [at('opens', 'the joint lets go: nothing drives the conductor behind it', rest)];
     case 'in-line-connector':
@@ -63,10 +65,12 @@ export function hardFailures(element: WayElement, conductor: Conductor): readonl
 
 type At = (how: string, cause: string, level: ConductorLevel) => ElementFailure;
 
-function grounded(driver: string | null): string {
-  return driver === 'switched-battery'
-    ? 'the conductor is held at ground, and the driver’s fuse blows when it drives'
-    : 'the conductor is held at ground';
+function grounded(source: WireEntry | null): string {
+  const held = 'the conductor is held at ground';
+  if (source?.wire.electrical.class !== 'switched-battery') return held;
+  return source.wire.feed === undefined
+    ? `${held}, and the driver is overloaded when it drives`
+    : `${held}, and the fuse of ${source.side}:${source.wire.feed} blows when the driver closes`;
 }
 
 function sourceFailures(element: WayElement, at: At, on: ConductorLevel, rest: ConductorLevel): ElementFailure[] {

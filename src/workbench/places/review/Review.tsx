@@ -21,6 +21,7 @@ export default function Review() {
   const review = useReview();
   const [memory, change] = usePlaceMemory<ReviewMemory>('review', () => FIRST_MEMORY);
   const { walked } = review;
+  const failure = useWorkbench((state) => state.checked?.failure ?? null) ?? review.failure;
   const standing = useMemo(
     () => (walked === null ? null : walkStanding(walked, documents.map.review ?? [])),
     [walked, documents.map.review],
@@ -42,9 +43,9 @@ export default function Review() {
         </span>
       </div>
       <div className="review-view">
-        {review.failure !== null ? (
+        {failure !== null ? (
           <p className="bad review-wait" role="alert">
-            The walk could not be worked out: {review.failure}
+            The walk could not be worked out: {failure}
           </p>
         ) : memory.view === 'text' ? (
           <TextDiff base={review.base} />
