@@ -365,6 +365,25 @@ describe('findings in the harness', () => {
   });
 });
 
+describe('a map without circuits', () => {
+  test('says where circuits come from, and leads there', async () => {
+    const bench = await startWorkbench({
+      prepare: (folder) => {
+        const path = join(folder, MAP);
+        const { harness: _, ...map } = JSON.parse(readFileSync(path, 'utf8')) as CrossloomMap;
+        writeFileSync(path, JSON.stringify({ ...map, routes: [], transmits: [], interfaceModules: [] }, null, 2));
+      },
+    });
+    await bench.goTo('harness');
+    await bench.page.getByText('The added harness has no circuit yet.').waitFor();
+    expect(await bench.axe('main')).toEqual([]);
+    await bench.page.getByRole('button', { name: 'Go to the Worklist' }).click();
+    await bench.page.locator('main[data-place="worklist"]').waitFor();
+    expect(bench.errors).toEqual([]);
+    await bench.close();
+  });
+});
+
 describe('a harness without nodes', () => {
   let bench: TestWorkbench;
 

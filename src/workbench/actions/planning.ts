@@ -1,11 +1,13 @@
 import { createStore, type StoreApi } from 'zustand';
 import type { PairingDocuments } from '../../model/index.ts';
+import type { ConnectorPage } from '../../wiring/index.ts';
 import type { OpenPairing, WorkbenchStore } from '../state/store.ts';
 import type { PlanAnswer, PlanFrame, PlanRequest, ShownConductor } from '../worker/harness-protocol.ts';
 
 /** The added harness as planned. */
 export interface PlannedHarness extends PlanFrame {
   readonly conductors: readonly ShownConductor[];
+  readonly connectors: readonly ConnectorPage[];
   /** The documents and builds it was planned for. */
   readonly documents: PairingDocuments;
   readonly mask: bigint | null;
@@ -33,7 +35,8 @@ class Planner {
   private version = 0;
   private asked: Asked | null = null;
   private busy = false;
-  private parts: ShownConductor[] = [];
+  private conductors: ShownConductor[] = [];
+  private connectors: ConnectorPage[] = [];
   private wanted: { readonly open: OpenPairing; readonly mask: bigint | null } | null = null;
 
   constructor() {
@@ -64,7 +67,8 @@ class Planner {
     const before = this.asked?.documents;
     this.version += 1;
     this.busy = true;
-    this.parts = [];
+    this.conductors = [];
+    this.connectors = [];
     this.asked = { version: this.version, serial: open.serial, documents, mask };
     const request: PlanRequest = {
       version: this.version,
@@ -80,7 +84,11 @@ class Planner {
     const { asked, wanted } = this;
     if (!asked || answer.version !== asked.version) return;
     if (answer.kind === 'conductors') {
-      this.parts.push(...answer.conductors);
+      this.conductors.push(...answer.conductors);
+      return;
+    }
+    if (answer.kind === 'connectors') {
+      this.connectors.push(...answer.connectors);
       return;
     }
     this.busy = false;
@@ -90,7 +98,8 @@ class Planner {
       else {
         const { documents, mask } = asked;
         const { frame, elapsedMs } = answer;
-        const plan = { ...frame, conductors: this.parts, documents, mask, elapsedMs };
+        const { conductors, connectors } = this;
+        const plan = { ...frame, conductors, connectors, documents, mask, elapsedMs };
         this.state.setState({ plan, stale: !isNewest, failure: null });
       }
     }

@@ -1,5 +1,5 @@
 import type { CrossloomMap, Platform } from '../../model/index.ts';
-import type { DrawnHarness, FromToRow, HarnessPlan, PlannedConductor } from '../../wiring/index.ts';
+import type { ConnectorPage, DrawnHarness, FromToRow, HarnessPlan, PlannedConductor } from '../../wiring/index.ts';
 
 /** What the page sends to the planning thread: only the documents that changed since it last did. */
 export interface PlanRequest {
@@ -24,17 +24,18 @@ export interface ShownConductor {
   readonly facts: ConductorFacts;
 }
 
-/** The plan without its conductors. */
+/** The plan without its conductors and connectors. */
 export type PlanFrame = Pick<
   HarnessPlan,
-  'settings' | 'options' | 'connectors' | 'splices' | 'segments' | 'problems' | 'open' | 'totals'
+  'settings' | 'options' | 'splices' | 'segments' | 'problems' | 'open' | 'totals'
 > & { readonly drawing: Omit<DrawnHarness, 'shapes'> };
 
 /**
- * What comes back. The conductors come in parts, so that taking in a large plan does not hold the window up; `planned` comes
+ * What comes back. Conductors and connectors come in parts, so that taking in a large plan does not hold the window up; `planned` comes
  * last.
  */
 export type PlanAnswer =
   | { readonly kind: 'conductors'; readonly version: number; readonly conductors: readonly ShownConductor[] }
+  | { readonly kind: 'connectors'; readonly version: number; readonly connectors: readonly ConnectorPage[] }
   | { readonly kind: 'planned'; readonly version: number; readonly frame: PlanFrame; readonly elapsedMs: number }
   | { readonly kind: 'failed'; readonly version: number; readonly message: string };

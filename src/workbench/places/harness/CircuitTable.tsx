@@ -121,7 +121,9 @@ export function CircuitTable(props: CircuitTableProps) {
       </div>
       {rows.length === 0 ? (
         <p className="circuit-none">
-          None of the {props.total} circuits has these words. Take words away, or the filter by findings.
+          {props.total === 0
+            ? 'This build has no circuit: choose another, or all.'
+            : `None of the ${props.total} circuits has these words. Take words away, or the filter by findings.`}
         </p>
       ) : null}
     </div>

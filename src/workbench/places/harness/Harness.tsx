@@ -139,7 +139,10 @@ function PlannedPlace({
       onKeyDown={(event) => {
         const target = event.target as HTMLElement;
         if (event.key === 'Escape' && target.closest('.harness-side'))
-          document.querySelector<HTMLElement>('.circuit-table, .harness-drawing')?.focus();
+          (
+            event.currentTarget.querySelector<HTMLElement>('.circuit-table') ??
+            event.currentTarget.querySelector<HTMLElement>('.harness-drawing')
+          )?.focus();
       }}
     >
       <HarnessTools
