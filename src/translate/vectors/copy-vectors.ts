@@ -2,7 +2,7 @@ import type { Route } from '../../model/index.ts';
 import { protectionOf } from '../plan/checksum-plan.ts';
 import type { ModulePlan } from '../plan/types.ts';
 import { copyExpectation } from './expectation.ts';
-import type { VectorBench } from './route-vectors.ts';
+import type { VectorBench } from './vector-bench.ts';
 import { vectorId } from './vector-id.ts';
 import type { RouteVectors, Vector } from './schema.ts';
 import { hexOf } from './source-message.ts';

@@ -1,4 +1,4 @@
-import type { Combination, Pairing, Route } from '../../model/index.ts';
+import type { Route } from '../../model/index.ts';
 import type { ModulePlan, PlannedRoute } from '../plan/types.ts';
 import type { RouteEvaluation } from '../evaluate/evaluate.ts';
 import { conductorVectors } from './conductor-vectors.ts';
@@ -7,20 +7,11 @@ import { inputText } from './meaning.ts';
 import { type RouteCase, routeCases } from './route-cases.ts';
 import type { RouteVectors, Vector } from './schema.ts';
 import type { Inputs } from './source-message.ts';
+import type { VectorBench } from './vector-bench.ts';
 import { vectorId } from './vector-id.ts';
 import { type UnderTest, messageOf, underTest } from './under-test.ts';
 import { givenBy } from './written.ts';
 import { type VectorRun, createVectorRun, holdOf, inputsOf } from './vector-run.ts';
-
-/** What a bench needs to know to make vectors. */
-export interface VectorBench {
-  readonly pairing: Pairing;
-  readonly combination: Combination;
-  /** The plan of each interface module of the build. */
-  readonly plans: readonly ModulePlan[];
-  /** What the buses may add to the way of a frame, in µs. */
-  readonly busUs: number;
-}
 
 type Made = Pick<RouteVectors, 'vectors' | 'leftOut'>;
 

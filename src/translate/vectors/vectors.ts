@@ -3,7 +3,8 @@ import { busNames } from '../log/index.ts';
 import { planModule } from '../plan/build.ts';
 import type { PlannedTransmit } from '../plan/types.ts';
 import { idText } from './expectation.ts';
-import { type VectorBench, vectorsOfRoute } from './route-vectors.ts';
+import { vectorsOfRoute } from './route-vectors.ts';
+import type { VectorBench } from './vector-bench.ts';
 import { type RouteVectors, type SentRule, VECTORS_FORMAT, VECTORS_VERSION, type VectorsFile } from './schema.ts';
 
 export interface VectorOptions {
