@@ -2,6 +2,7 @@ import type { PlannedRoute } from '../plan/types.ts';
 import type { LossAction } from '../program/loss-plan.ts';
 import { MARK_ERROR, MARK_NOT_AVAILABLE } from '../replay/marks.ts';
 import type { History, Moment } from './history.ts';
+import type { StepsInTime } from './steady.ts';
 
 /** All that a field or a wire may hold in a stretch of time. */
 export interface Allowed {
@@ -14,6 +15,10 @@ export interface Allowed {
   readonly unknown: boolean;
   /** The source may have been lost. */
   readonly lost: boolean;
+  /** It had a value at one moment and may have had none at another. */
+  readonly interrupted: boolean;
+  /** What its source read has changed; only told of a route that asks. */
+  readonly changed: boolean;
 }
 
 export interface FieldRoutes {
@@ -24,10 +29,29 @@ export interface FieldRoutes {
   readonly ageUs: number;
   /** How long after its loss a route may notice that its hold has begun: until the message is made up next. */
   readonly roundUs: number;
+  /** For a route whose steps work in time: the histories are those of the route without them. */
+  readonly inTime: StepsInTime | null;
 }
 
 /** What a field may hold at `timeUs`, by all that its routes gave in the worst-case age before. */
 export function allowedAt(field: FieldRoutes, timeUs: number, ageUs = field.ageUs): Allowed {
+  const { inTime } = field;
+  if (inTime === null) return given(field, timeUs, ageUs);
+  return bounded(given(field, timeUs, ageUs + inTime.settleUs), inTime, field);
+}
+
+/** What steps in time can make of what went in; unknown while a loss, or a change that may not have come through, decides. */
+function bounded(allowed: Allowed, { by }: StepsInTime, { routes }: FieldRoutes): Allowed {
+  const { values, spans, nothing, lost } = allowed;
+  const mixed = allowed.interrupted || (lost && routes[0]!.compiled.loss.onLoss.kind === 'hold');
+  const moving = (by !== 'within' && values.length + spans.length > 1) || (by === 'still' && allowed.changed);
+  if (allowed.unknown || mixed || moving || nothing) return { ...allowed, unknown: true };
+  if (values.length < 2) return allowed;
+  const sorted = [...values].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+  return { ...allowed, spans: [...spans, [sorted[0]!, sorted.at(-1)!]] };
+}
+
+function given(field: FieldRoutes, timeUs: number, ageUs: number): Allowed {
   const { histories } = field;
   const fromUs = timeUs - ageUs;
   const lists = histories.map((history) => history.since(fromUs).filter((moment) => moment.fromUs <= timeUs));
@@ -58,6 +82,10 @@ function createGatherer({ routes, histories, ageUs, roundUs }: FieldRoutes): {
   let nothing = false;
   let unknown = false;
   let lost = false;
+  let valued = false;
+  let valueless = false;
+  let reading: Moment['reading'] = null;
+  let changed = false;
   const put = (raw: number | bigint): void => {
     if (!values.includes(raw)) values.push(raw);
   };
@@ -88,6 +116,10 @@ function createGatherer({ routes, histories, ageUs, roundUs }: FieldRoutes): {
   };
   return {
     take(moments, timeUs) {
+      valued ||= moments[0]!.values.length > 0;
+      valueless ||= moments[0]!.marks.length > 0;
+      changed ||= reading !== null && moments[0]!.reading !== reading;
+      reading = moments[0]!.reading;
       const [first] = routes;
       const { loss } = first!.compiled;
       for (const { values: list, between, marks, unknown: unsure } of moments) {
@@ -108,7 +140,7 @@ function createGatherer({ routes, histories, ageUs, roundUs }: FieldRoutes): {
         }
       }
     },
-    result: () => ({ values, spans, nothing, unknown, lost }),
+    result: () => ({ values, spans, nothing, unknown, lost, interrupted: valued && valueless, changed }),
   };
 }
 

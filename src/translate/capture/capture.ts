@@ -18,8 +18,8 @@ const TICK_US = 5_000;
  * Holds a recording against a map while it is read.
  *
  * A value counts as right when some sample of its sources within the worst-case age before it explains it: period and latency of the
- * interface module, and what the buses add. Before every source of a route has been seen, and where a step in time is not settled,
- * nothing is judged. Where a cyclic source pauses, the recording may lack a frame of it: what does not fit is not judged until the
+ * interface module, and what the buses add. Steps in time widen that: a filter stays within the range of what went in, a value held
+ * back is judged when it has settled, bands with hysteresis are not judged. Before every source of a route has been seen nothing is. Where a cyclic source pauses, the recording may lack a frame of it: what does not fit is not judged until the
  * source is lost for certain. A frame that is missing is named once; a counter that has run on past it is no fault of its own.
  */
 export function createCapture(pairing: Pairing, options: CaptureOptions = {}): Capture {

@@ -8,6 +8,8 @@ export interface Moment {
   readonly marks: readonly number[];
   /** What was before the recording decides. */
   readonly unknown: boolean;
+  /** What its source read, for a route that asks whether that has changed; else null. */
+  readonly reading: number | bigint | null;
 }
 
 /** The moments of one route, back to a horizon. */
@@ -35,7 +37,7 @@ const MOST_HELD = 512;
  */
 export function createHistory(horizonUs: number, writtenUs: number, isLoss: (mark: number) => boolean): History {
   // Before the recording anything may have been.
-  let moments: Moment[] = [{ fromUs: -Infinity, values: [], between: false, marks: [], unknown: true }];
+  let moments: Moment[] = [{ fromUs: -Infinity, values: [], between: false, marks: [], unknown: true, reading: null }];
   let first = 0;
   let heldBefore: (number | bigint)[] | null = null;
   /** When it last may have been lost before it was back, and when it was. */
@@ -125,6 +127,7 @@ function same(a: Moment, b: Moment): boolean {
   return (
     a.unknown === b.unknown &&
     a.between === b.between &&
+    a.reading === b.reading &&
     a.values.length === b.values.length &&
     a.marks.length === b.marks.length &&
     a.values.every((value, at) => value === b.values[at]) &&

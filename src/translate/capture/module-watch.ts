@@ -11,6 +11,7 @@ import { type CopyWatch, createCopyWatch } from './copy-watch.ts';
 import { type FieldJudge, createFieldJudge, valueText } from './field-judge.ts';
 import { type MessageWatch, type WatchedField, type WatchedPage, createMessageWatch } from './message-watch.ts';
 import { type Shadow, createShadow } from './shadow.ts';
+import { steadyPlan } from './steady.ts';
 import type { MessageTally } from './types.ts';
 import { type WireWatch, createWireWatch } from './wire-watch.ts';
 
@@ -46,21 +47,26 @@ export function createModuleWatch(pairing: Pairing, plan: ModulePlan, setting: W
   const { busUs, collector, countOf } = setting;
   const ageUs = plan.periodUs + plan.latencyUs + busUs;
   const roundsUs = plan.routes.map((_, route) => roundOf(plan, route));
-  const shadow = createShadow(plan, {
+  const { plan: steady, inTime } = steadyPlan(pairing, plan);
+  const settleOf = (route: number): number => inTime.get(route)?.settleUs ?? 0;
+  const shadow = createShadow(steady, {
     slackUs: busUs,
     ageUs: ageUs + plan.periodUs,
-    horizonUs: (route) => LATE_US + ageUs + roundsUs[route]!,
+    horizonUs: (route) => LATE_US + ageUs + roundsUs[route]! + settleOf(route),
     writtenUs: (route) => ageUs + plan.periodUs + roundsUs[route]!,
+    asksForReading: (route) => inTime.get(route)?.by === 'still',
     cycleUs: (message) => cycleOf(pairing, plan.received[message]!.ref),
   });
   const judgeFor = (indexes: readonly number[], end: Endpoint, float: boolean, level: boolean): FieldJudge => {
     const routes = indexes.map((index) => plan.routes[index]!);
+    const stepsInTime = indexes.length === 1 ? (inTime.get(indexes[0]!) ?? null) : null;
     const field: FieldRoutes = {
       routes,
       histories: indexes.map((index) => shadow.histories[index]!),
       ageUs,
       // A forwarded message is made up when something comes in: a hold then begins whenever that may be.
       roundUs: isForwarded(plan, indexes[0]!) ? Infinity : roundsUs[indexes[0]!]!,
+      inTime: stepsInTime,
     };
     return createFieldJudge({
       routes: field,
@@ -69,7 +75,8 @@ export function createModuleWatch(pairing: Pairing, plan: ModulePlan, setting: W
       subject: subjectOf(end),
       domain: domainOfEndpoint(end),
       float,
-      steps: stepsFor(routes, setting.steps),
+      // A filter rounds at every tick.
+      steps: stepsFor(routes, setting.steps) + (stepsInTime?.by === 'within' ? 1 : 0),
       part: level ? setting.part : 0,
       lateUs: LATE_US,
       count: countOf(routes[0]!.route.id),

@@ -1,3 +1,4 @@
+import { compileField } from '../../can/index.ts';
 import type { ModulePlan, PlannedRoute } from '../plan/types.ts';
 import { MARK, MARK_ERROR, MARK_NEVER, MARK_NOT_AVAILABLE } from '../replay/marks.ts';
 import { createRouteRun } from '../replay/route-run.ts';
@@ -28,6 +29,8 @@ export interface ShadowTimes {
   /** How far back each route is remembered, and how long before a loss it may have been written last. */
   readonly horizonUs: (route: number) => number;
   readonly writtenUs: (route: number) => number;
+  /** Whether it matters for the route that what its source read has changed, whatever comes of it. */
+  readonly asksForReading: (route: number) => boolean;
   /** The cycle of a received message; null when it has none. */
   readonly cycleUs: (message: number) => number | null;
 }
@@ -50,13 +53,17 @@ export function createShadow(plan: ModulePlan, times: ShadowTimes): Shadow {
   /** When the last gap in each group ended. */
   const gapEndedUs = new Float64Array(plan.groups.length).fill(-Infinity);
 
+  const readings = plan.routes.map((route, index) =>
+    times.asksForReading(index) ? readingOf(route, groups.late.payloads, levels) : null,
+  );
+
   const isKnown = ({ sources }: PlannedRoute): boolean =>
     sources.every((source) =>
       source.kind === 'group' ? groups.known[source.group] === 1 : levels[source.wire] !== MARK_NEVER,
     );
   const momentOf = (index: number, fromUs: number): Moment => {
     const route = plan.routes[index]!;
-    const nothing = { fromUs, values: [], between: false, marks: [], unknown: true };
+    const nothing = { fromUs, values: [], between: false, marks: [], unknown: true, reading: null };
     if (route.everyTick || !isKnown(route)) return nothing;
     const ambiguous = ambiguousOf(route);
     if (ambiguous.length > MOST_AMBIGUOUS) return nothing;
@@ -73,7 +80,7 @@ export function createShadow(plan: ModulePlan, times: ShadowTimes): Shadow {
       if (!list.includes(result)) list.push(result);
     }
     ambiguous.forEach((group, at) => (missing[group] = kept[at]!));
-    return { fromUs, values, between: false, marks, unknown: false };
+    return { fromUs, values, between: false, marks, unknown: false, reading: readings[index]?.() ?? null };
   };
   const ambiguousOf = ({ sources }: PlannedRoute): readonly number[] => {
     const found = new Set<number>();
@@ -115,6 +122,21 @@ export function createShadow(plan: ModulePlan, times: ShadowTimes): Shadow {
             timeUs - gapEndedUs[source.group]! <= times.ageUs),
       ),
   };
+}
+
+/** What the only source of a route reads, before anything is made of it. */
+function readingOf(
+  { sources, compiled: { program } }: PlannedRoute,
+  payloads: readonly Uint8Array[],
+  levels: Float64Array,
+): () => number | bigint | null {
+  const [source] = sources;
+  const [read] = program.sources;
+  if (source === undefined || read === undefined) return () => null;
+  if (source.kind === 'wire') return () => levels[source.wire]!;
+  if (read.kind !== 'field' && read.kind !== 'float') return () => null;
+  const field = compileField(read.bits, read.number);
+  return () => field.read(payloads[source.group]!);
 }
 
 /** Marks that a route answers with its loss behaviour: the target has no raw value that says them. */

@@ -130,6 +130,29 @@ describe('planted faults', () => {
     expect(kinds(report)).toEqual({ wrong: 1 });
     expect(report.mismatches[0]).toMatchObject({ timeUs: frame.timeUs, route: 'gauge-coolant' });
   });
+  it.each([
+    ['a filtered value far from all that went in', 'host:EngineGauges.OilPressure', 'gauge-oil-pressure', 0x40],
+    ['a debounced state against an input that stands still', 'host:EngineLamps.OilLevelLow', 'lamp-oil-level', 1],
+    ['a delayed state against one that does not change', 'host:TransStatus2.ReverseEngaged', 'reverse-status', 1],
+  ])('steps in time: %s', (_title, ref, route, flip) => {
+    const message = ref.slice(0, ref.lastIndexOf('.'));
+    const frame = sentAs(message).at(-30)!;
+    const { bits } = signalOf(ref);
+    const report = verify(
+      sample,
+      planted((event) =>
+        event === frame
+          ? changed(frame, (data) => {
+              const { read, write } = compileField(bits, 'unsigned');
+              write(data, Number(read(data)) ^ flip);
+            })
+          : event,
+      ),
+    );
+    expect(report.mismatches.filter(({ kind }) => kind !== 'checksum')).toMatchObject([
+      { kind: 'wrong', timeUs: frame.timeUs, route },
+    ]);
+  });
   it('another factor: every value of the route is wrong, and only of it', () => {
     const { bits } = signalOf('host:EngineGauges.BatteryVolts');
     const report = verify(

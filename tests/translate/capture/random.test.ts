@@ -24,4 +24,13 @@ describe('recordings of random maps', () => {
     expect(found).toEqual([]);
     expect(judged).toBeGreaterThan(SEEDS * 100);
   }, 120_000);
+
+  // Known: a message by change whose other field is not available at start, and a hold that ends behind a chosen source, are
+  // named though the recording is clean. Two of 600 maps.
+  it.fails.each([316, 504])('verify clean on map %i', (seed) => {
+    const pairing = randomPairing(seed);
+    const startUs = -randomFrom(seed).below(20_000);
+    const events = record(pairing, randomLog(pairing, seed, 3000), { startUs, untilUs: 3_000_000 });
+    expect(verify(pairing, events).mismatches).toEqual([]);
+  });
 });
