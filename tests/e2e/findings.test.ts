@@ -101,9 +101,15 @@ describe('findings and worklist by keyboard', () => {
     const grid = page.getByRole('grid', { name: 'Open needs' });
     await grid.focus();
     await page.keyboard.press('Home');
-    const count = Number(/\d+/.exec(await page.getByRole('button', { name: /^Open \d+/ }).innerText())![0]);
-    for (let n = 0; n < count && (await need.getByRole('button', { name: /^Accept/ }).count()) === 0; n += 1)
+    const ref = (): Promise<string> => need.locator('dd.mono').first().innerText();
+    // Each need is looked at once it is shown and what fits it is worked out.
+    for (;;) {
+      await need.getByText('Working out what fits').waitFor({ state: 'detached' });
+      if ((await need.getByRole('button', { name: /^Accept/ }).count()) > 0) break;
+      const here = await ref();
       await page.keyboard.press('j');
+      await expect.poll(ref).not.toBe(here);
+    }
     await page.keyboard.press('Enter');
     await expect.poll(met).toBe(before + 1);
     await page.keyboard.press('o');
