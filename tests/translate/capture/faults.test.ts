@@ -71,6 +71,13 @@ const changed = (frame: Frame, change: (data: Uint8Array) => void): Frame => {
   return { ...frame, data };
 };
 
+/** The frame with some bits of one field turned over. */
+const flipped = (frame: Frame, bits: Signal['bits'], mask: number): Frame =>
+  changed(frame, (data) => {
+    const { read, write } = compileField(bits, 'unsigned');
+    write(data, Number(read(data)) ^ mask);
+  });
+
 describe('a clean recording', () => {
   it('verifies, and most of it is judged', () => {
     const report = verify(sample, clean);
@@ -118,14 +125,7 @@ describe('planted faults', () => {
     const { bits } = signalOf('host:EngineGauges.CoolantTemp');
     const report = verify(
       sample,
-      planted((event) =>
-        event === frame
-          ? changed(frame, (data) => {
-              const { read, write } = compileField(bits, 'unsigned');
-              write(data, Number(read(data)) ^ 0x20);
-            })
-          : event,
-      ),
+      planted((event) => (event === frame ? flipped(frame, bits, 0x20) : event)),
     );
     expect(kinds(report)).toEqual({ wrong: 1 });
     expect(report.mismatches[0]).toMatchObject({ timeUs: frame.timeUs, route: 'gauge-coolant' });
@@ -140,14 +140,7 @@ describe('planted faults', () => {
     const { bits } = signalOf(ref);
     const report = verify(
       sample,
-      planted((event) =>
-        event === frame
-          ? changed(frame, (data) => {
-              const { read, write } = compileField(bits, 'unsigned');
-              write(data, Number(read(data)) ^ flip);
-            })
-          : event,
-      ),
+      planted((event) => (event === frame ? flipped(frame, bits, flip) : event)),
     );
     expect(report.mismatches.filter(({ kind }) => kind !== 'checksum')).toMatchObject([
       { kind: 'wrong', timeUs: frame.timeUs, route },
@@ -204,14 +197,7 @@ describe('planted faults', () => {
     const { bits } = signalOf(`host:EngineStatus1.${protection!.checksum!}`);
     const report = verify(
       sample,
-      planted((event) =>
-        event === frame
-          ? changed(frame, (data) => {
-              const { read, write } = compileField(bits, 'unsigned');
-              write(data, Number(read(data)) ^ 1);
-            })
-          : event,
-      ),
+      planted((event) => (event === frame ? flipped(frame, bits, 1) : event)),
     );
     expect(kinds(report)).toEqual({ checksum: 1 });
   });

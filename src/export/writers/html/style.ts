@@ -43,7 +43,7 @@ dd{margin:0}
 nav ol{list-style:none;padding:0;margin:.5rem 0}
 nav ol ol{padding-left:3rem;margin:0}
 nav a{display:inline-block;min-height:1.6rem}
-nav .no{display:inline-block;min-width:1.75rem;color:var(--muted)}
+nav .no{display:inline-block;min-width:1.75rem;padding-right:.5rem;color:var(--muted)}
 code,pre,.mono{font-family:ui-monospace,"DejaVu Sans Mono",Menlo,Consolas,monospace;font-size:.92em}
 pre{margin:.5rem 0;padding:.75rem 1rem;background:var(--shade);white-space:pre-wrap;overflow-wrap:anywhere}
 .box{font-size:1.2em;line-height:1}
